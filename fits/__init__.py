@@ -1,0 +1,39 @@
+"""fits: from the duty of a feature to sizes that can be made, gauged and defended.
+
+>>> from fits import Part, Press, State, check
+>>> press = Press(hole="40 H7", shaft="40 s6", hub_outside=80, length=50,
+...               hub_material="1045 HR", shaft_material="1045 HR")
+>>> check(Part(name="wheel", features={"seat": press})).verdict
+'not covered'
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import Any
+
+_PUBLIC = {
+    "Answer": "fits.questions.answer",
+    "FitsError": "fits.errors",
+    "InputError": "fits.errors",
+    "Part": "fits.features.part",
+    "Press": "fits.features.press",
+    "Running": "fits.features.running",
+    "State": "fits.features.feature",
+    "check": "fits.questions.check",
+    "limits": "fits.questions.limits",
+    "metal": "fits.materials.metals",
+    "read_part": "fits.files.part",
+}
+__all__ = sorted(_PUBLIC)  # noqa: PLE0605
+
+
+def __getattr__(name: str) -> Any:
+    """Public names, imported when they are first used."""
+    if name not in _PUBLIC:
+        raise AttributeError(f"module 'fits' has no attribute '{name}'")
+    return getattr(import_module(_PUBLIC[name]), name)
+
+
+def __dir__() -> list[str]:
+    return list(__all__)

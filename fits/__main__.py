@@ -1,0 +1,5 @@
+"""python -m fits"""
+
+from fits.cli.main import run
+
+run()

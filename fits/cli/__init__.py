@@ -1,0 +1,1 @@
+"""The command line: parse, ask one question, print one answer."""

@@ -1,0 +1,103 @@
+"""fits press, fits running, ...: one command a kind, made from its declaration."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable
+from typing import Annotated, Any
+
+import typer
+
+from fits.cli.options import (
+    Result,
+    answered,
+    field_options,
+    generated,
+    output_options,
+    parameter,
+    units_of,
+)
+from fits.errors import Fault, InputError
+from fits.features.feature import declared, required
+from fits.features.fields import Context
+from fits.features.kinds import kind
+from fits.features.part import Part
+from fits.files import loader
+
+
+def command(name: str) -> Callable[..., Result]:
+    """The command function of a kind."""
+    of = kind(name)
+    state = Annotated[
+        list[str] | None,
+        typer.Option(
+            "--state",
+            help='state to survive, such as "hot: 70 degC, 16 MPa"; repeat; none: shop, 20 degC',
+            metavar="STATE",
+        ),
+    ]
+    parameters = [*field_options(of), parameter("state", state), *output_options()]
+    help_text = f"Check a {of.title}, worst case in every state.\n\n\b\nExample:\n  {_indent(of.example)}\n"
+
+    def run(**values: Any) -> Result:
+        return _run(name, values)
+
+    return generated(run, parameters, help_text)
+
+
+def _indent(text: str) -> str:
+    return text.replace("\n", "\n  ")
+
+
+def _run(name: str, values: dict[str, Any]) -> Result:
+    of = kind(name)
+    units = units_of(values["units"])
+    given = {key: _value(key, values[key]) for key in declared(of) if values[key] is not None}
+    missing = [key for key in declared(of) if required(of, key) and key not in given]
+    faults = [
+        Fault(f"missing: {declared(of)[key].help}", key=_flag(key)) for key in missing
+    ]
+    states = []
+    for text in values["state"] or ():
+        try:
+            states.append(loader.typed_state(text))
+        except InputError as error:
+            faults += [fault.at(key="--state") for fault in error.faults]
+    names = [state.name for state in states]
+    faults += [
+        Fault("two states of one name", name, "--state") for name in dict.fromkeys(names) if names.count(name) > 1
+    ]
+    feature = None
+    try:
+        feature = loader.feature(of, given, Context(units=units))
+    except InputError as error:
+        faults += [
+            Fault(fault.must, fault.got, _flag(fault.key), fault.place, fault.hint)
+            for fault in error.faults
+            if fault.key not in missing
+        ]
+    if faults or feature is None:
+        raise InputError(faults)
+    from fits.questions.check import check
+
+    part = Part(of.title, {name: feature}, tuple(states) or Part.states, units=units, place=f"fits {name}")
+    answer = check(part, workings=values["workings"])
+    return answered(
+        answer, as_json=values["as_json"], as_csv=values["as_csv"], units=units, output=values["output"]
+    )
+
+
+def _flag(key: str) -> str:
+    first, dot, rest = key.partition(".")
+    return f"--{first.replace('_', '-')}{dot}{rest}"
+
+
+def _value(key: str, text: str) -> Any:
+    """A TOML inline table on the shell, else the text."""
+    if not text.lstrip().startswith("{"):
+        return text
+    try:
+        return tomllib.loads(f"value = {text}")["value"]
+    except tomllib.TOMLDecodeError:
+        hint = "write {youngs_modulus = \"207 GPa\", poisson = 0.292}"
+        raise InputError(Fault("not a TOML inline table", text, _flag(key), hint=hint)) from None

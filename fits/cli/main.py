@@ -1,0 +1,175 @@
+"""Entry point: commands loaded when called, exit statuses, delivery of the answer.
+
+Status 0: every rule holds. 1: refused, failed or not covered. 2: the question was wrong
+or the answer could not be delivered. 130: interrupted.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterator, MutableMapping, Sequence
+from importlib import import_module
+from typing import Any
+
+import typer
+from typer.core import TyperGroup
+from typer.main import get_command
+
+from fits.cli.options import SETTINGS, Result
+from fits.errors import DeliveryError, FitsError
+
+# Command -> (module, one line of help). Modules are imported when the command is called.
+COMMANDS = {
+    "limits": ("fits.cli.limits", "limits of sizes and fits, ISO 286 and typed"),
+    "press": ("fits.cli.kinds", "press or shrink fit of an inner part in a hub"),
+    "running": ("fits.cli.kinds", "running or sliding fit of a shaft in a hole"),
+    "check": ("fits.cli.check", "check every feature of a part file in every state"),
+    "metals": ("fits.cli.tables", "metals of the table, with minimum yield and source"),
+    "tables": ("fits.cli.tables", "every table with its publication and evidence"),
+}
+BROKEN_PIPE = 141
+
+
+class _Commands(MutableMapping[str, Any]):
+    """Commands by name, each imported when it is first looked up."""
+
+    def __init__(self) -> None:
+        self._found: dict[str, Any] = {}
+
+    def __getitem__(self, name: str) -> Any:
+        if name not in self._found:
+            module = import_module(COMMANDS[name][0])
+            app = typer.Typer(add_completion=False, rich_markup_mode=None)
+            app.command(name, context_settings=SETTINGS)(module.command(name))
+            self._found[name] = get_command(app)
+            self._found[name].name = name
+        return self._found[name]
+
+    def __setitem__(self, name: str, value: Any) -> None:
+        self._found[name] = value
+
+    def __delitem__(self, name: str) -> None:
+        del self._found[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(COMMANDS)
+
+    def __len__(self) -> int:
+        return len(COMMANDS)
+
+
+class _Group(TyperGroup):
+    """The group of commands; its help needs none of their modules."""
+
+    def __init__(self, **attrs: Any) -> None:
+        super().__init__(**attrs)
+        self.commands = _Commands()
+
+    def list_commands(self, ctx: Any) -> list[str]:
+        return list(COMMANDS)
+
+    def format_commands(self, ctx: Any, formatter: Any) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, line) for name, (_, line) in COMMANDS.items()])
+
+
+_HELP = """From the duty of a feature to sizes that can be made, gauged and defended.
+
+Limits and fits, press fits and running fits, checked worst case over every corner of
+the tolerances, hot, cold and under pressure.
+
+\b
+Examples:
+  fits limits "25 H7/g6" "40 P7"
+  fits check examples/hand_pump.toml
+  fits press -h
+"""
+
+app = typer.Typer(
+    cls=_Group,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings=SETTINGS,
+    help=_HELP,
+    epilog="Status: 0 holds, 1 refused, failed or not covered, 2 wrong question, 130 interrupted.",
+)
+
+
+@app.callback(invoke_without_command=True)
+def _top(version: bool = typer.Option(False, "--version", help="Show the version.")) -> Result | None:
+    if version:
+        from importlib.metadata import version as installed
+
+        return Result(f"fits {installed('fits')}\n")
+    return None
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and deliver its answer; returns the exit status."""
+    args = list(sys.argv[1:] if argv is None else argv)
+    command = get_command(app)
+    if not args:
+        with command.make_context("fits", ["limits"]) as context:
+            print(command.get_help(context), file=sys.stderr)
+        return 2
+    try:
+        returned = command.main(args, prog_name="fits", standalone_mode=False)
+    except FitsError as error:
+        return _complain(*(str(fault) for fault in error.faults))
+    except typer.TyperException as error:
+        return _complain(error.format_message())
+    except (KeyboardInterrupt, typer.Abort):
+        return 130
+    except typer.Exit as error:
+        return int(error.exit_code)
+    except RecursionError:
+        return _complain("nested too deeply")
+    except Exception as error:  # Python's own status 1 would read as "the answer is no"
+        return _complain(f"a fault of fits itself, please report it: {type(error).__name__}: {error}")
+    if not isinstance(returned, Result):
+        return int(returned or 0)
+    return _deliver(returned)
+
+
+def _complain(*lines: str) -> int:
+    for line in lines:
+        print(line, file=sys.stderr)
+    return 2
+
+
+def _deliver(result: Result) -> int:
+    try:
+        if result.output:
+            from fits.files.write import write
+
+            write(result.output, result.text)
+            return result.status
+        reconfigure = getattr(sys.stdout, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors="replace")
+        sys.stdout.write(result.text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        _silence_stdout()
+        return BROKEN_PIPE
+    except KeyboardInterrupt:
+        return 130
+    except DeliveryError as error:
+        return _complain(*(str(fault) for fault in error.faults))
+    except OSError as error:
+        _silence_stdout()
+        return _complain(f"the answer could not be delivered: {error.strerror}")
+    return result.status
+
+
+def _silence_stdout() -> None:
+    """Keep the interpreter's own last flush from failing again."""
+    devnull = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(devnull, sys.stdout.fileno())
+
+
+def run() -> None:
+    """The console script."""
+    sys.exit(main())

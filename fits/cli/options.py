@@ -1,0 +1,123 @@
+"""Options built from declarations, the block of output options, and what a command returns."""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from fits.errors import Fault, InputError
+from fits.quantity import LENGTH_UNITS
+
+if TYPE_CHECKING:
+    from fits.features.feature import Feature
+    from fits.questions.answer import Answer
+
+SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 80}
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """The text of an answer, the exit status, and the file it goes to ("" for stdout)."""
+
+    text: str
+    status: int = 0
+    output: str = ""
+
+
+def parameter(name: str, annotation: Any, default: Any = None) -> inspect.Parameter:
+    """One keyword parameter of a generated command."""
+    return inspect.Parameter(
+        name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=annotation
+    )
+
+
+def option(name: str, help_text: str, metavar: str) -> inspect.Parameter:
+    """A text option; its text goes to the loader as it is."""
+    flag = "--" + name.replace("_", "-")
+    mark = typer.Option(flag, help=help_text, metavar=metavar, show_default=False)
+    return parameter(name, Annotated[str | None, mark])
+
+
+def field_options(kind: type[Feature]) -> list[inspect.Parameter]:
+    """One option for each declared field of a kind."""
+    from fits.features.feature import declared, required
+
+    found = []
+    for name, field in declared(kind).items():
+        must = "" if not required(kind, name) else " (needed)"
+        found.append(option(name, field.help + must, field.shown()))
+    return found
+
+
+def output_options() -> list[inspect.Parameter]:
+    """The options that every command has."""
+    flag = Annotated[bool, typer.Option("--json", help="answer as JSON", show_default=False)]
+    table = Annotated[bool, typer.Option("--csv", help="answer as CSV", show_default=False)]
+    works = Annotated[
+        bool,
+        typer.Option("--workings", help="equation and numbers of each value", show_default=False),
+    ]
+    where = Annotated[
+        str | None, typer.Option("-o", "--output", help="write to FILE", metavar="FILE")
+    ]
+    return [
+        parameter("as_json", flag, False),
+        parameter("as_csv", table, False),
+        option("units", "mm or in: bare lengths, and what is shown", "mm|in"),
+        parameter("workings", works, False),
+        parameter("output", where),
+    ]
+
+
+def generated(
+    function: Callable[..., Result], parameters: list[inspect.Parameter], help_text: str
+) -> Callable[..., Result]:
+    """A command function with a signature made from parameters."""
+
+    def command(*args: Any, **values: Any) -> Result:
+        return function(*args, **values)
+
+    command.__signature__ = inspect.Signature(parameters)  # type: ignore[attr-defined]
+    command.__annotations__ = {one.name: one.annotation for one in parameters}
+    command.__doc__ = help_text
+    return command
+
+
+def units_of(text: str | None, default: str = "mm") -> str:
+    """The units asked for.
+
+    Raises:
+        InputError: neither mm nor in.
+    """
+    if text is None:
+        return default
+    if text not in LENGTH_UNITS:
+        raise InputError(Fault("must be mm or in", text, "--units"))
+    return text
+
+
+def answered(
+    answer: Answer, *, as_json: bool, as_csv: bool, units: str, output: str | None, judged: bool = True
+) -> Result:
+    """An answer as the result of a command, in the form asked for."""
+    import sys
+
+    from fits.questions.answer import PASS
+
+    if as_json and as_csv:
+        raise InputError(Fault("--json or --csv, not both"))
+    if as_json or as_csv:
+        from fits.report import data
+
+        text = data.to_json(answer) if as_json else data.to_csv(answer)
+    else:
+        from fits.report import terminal
+
+        colour = output is None and terminal.wants_colour(sys.stdout)
+        text = terminal.render(answer, units=units, colour=colour)
+    status = 0 if answer.verdict == PASS or not judged else 1
+    return Result(text, status, output or "")

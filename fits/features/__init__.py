@@ -1,0 +1,1 @@
+"""Kinds of features; each folder declares one."""

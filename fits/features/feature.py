@@ -1,0 +1,349 @@
+"""What a feature is: declared fields, one pure function on arrays, data.
+
+A kind declares its fields (a pydantic model), its values, rules, refusals, cautions,
+surfaces and relations as data, and computes its numbers in :meth:`Feature.compute`.
+Every question loops over that and knows no kind.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, ClassVar, Literal
+
+from pydantic import BaseModel, ConfigDict
+
+from fits.features import fields
+from fits.tables import Source
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+    Mask = NDArray[np.bool_]
+
+EVERY, AS_MADE, ASSEMBLY = "every state", "as_made", "assembly"
+When = Literal["every state", "as_made", "assembly"]
+RESERVED = (AS_MADE, ASSEMBLY)
+Sense = Literal["at least", "at most"]
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """A point that a feature must survive: degC, MPa, rad/s. A range is two states."""
+
+    name: str
+    hub_temperature: float = 20.0
+    shaft_temperature: float = 20.0
+    pressure: float = 0.0
+    speed: float = 0.0
+    proof: bool = False
+
+
+@dataclass(frozen=True)
+class States:
+    """All states as arrays over the last axis; the last column is as made (20 degC, at rest)."""
+
+    names: tuple[str, ...]
+    hub_temperature: Array
+    shaft_temperature: Array
+    pressure: Array
+    speed: Array
+    proof: Mask
+
+    @classmethod
+    def of(cls, states: Sequence[State]) -> States:
+        """The columns of some states, as made last."""
+        import numpy as np
+
+        every = [*states, State(AS_MADE)]
+        return cls(
+            tuple(state.name for state in every),
+            np.array([state.hub_temperature for state in every]),
+            np.array([state.shaft_temperature for state in every]),
+            np.array([state.pressure for state in every]),
+            np.array([state.speed for state in every]),
+            np.array([state.proof for state in every]),
+        )
+
+    def columns(self, when: Sequence[str]) -> Mask:
+        """Which columns a value of these times has."""
+        import numpy as np
+
+        mask = np.zeros(len(self.names), dtype=bool)
+        mask[:-1] = EVERY in when
+        mask[-1] = EVERY not in when or AS_MADE in when
+        return mask
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """One value a feature has: how it is called, shown, computed, and what it depends on.
+
+    ``uses`` names the dimensions, inputs and values it is computed from; reasons of
+    what is not covered are inherited along it. ``inside`` names dimensions along which an
+    end of its range may lie between the levels instead of at a corner.
+    """
+
+    name: str
+    label: str
+    kind: str
+    digits: int
+    equation: str
+    source: Source
+    uses: tuple[str, ...]
+    when: tuple[str, ...] = (EVERY,)
+    shown: bool = True
+    inside: tuple[str, ...] = ()
+
+
+def always(feature: Any, states: States) -> bool:
+    """The rule is asked of every feature."""
+    return True
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A value held against a limit, with why and what to change.
+
+    ``limit`` is a number or the name of a value or dimension. ``asked`` says whether
+    the user's fields ask for the rule; ``applies`` in which columns it speaks.
+    ``despite`` names inputs whose absence can only make the value milder, so that the
+    rule may pass without them; ``asks`` says which fields would ask for it.
+    """
+
+    name: str
+    value: str
+    sense: Sense
+    limit: str | float
+    reason: str
+    action: str
+    source: Source
+    remedies: tuple[str, ...] = ()
+    despite: tuple[str, ...] = ()
+    asked: Callable[[Any, States], bool] = always
+    asks: str = ""
+    applies: Callable[[Any, States], Mask] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Something this tool does not size; asked before anything is computed."""
+
+    name: str
+    reason: str
+    ask: str
+    source: Source
+    applies: Callable[[Any, States], bool]
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """What can hurt someone, said whenever it applies."""
+
+    text: str
+    source: Source
+    applies: Callable[[Any, States], bool] = lambda feature, states: True
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of a plan: what to do, with what, between which limits, when to stop."""
+
+    do: str
+    tool: str = ""
+    range: str = ""
+    stop_if: str = ""
+    caution: str = ""
+    source: Source = field(default_factory=lambda: Source("common practice", "practice"))
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """A published table row shown beside the computed value."""
+
+    value: str
+    low: float
+    high: float
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """A named diameter other features may stand on.
+
+    ``dimension`` is the field it is cut as; ``value`` the number that carries its size
+    in every state, mm.
+    """
+
+    name: str
+    dimension: str
+    value: str
+    side: str
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A drawing as plain shapes in mm with labels, for a writer to render."""
+
+    title: str
+    shapes: tuple[tuple[str, tuple[float, ...], str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Relation:
+    """One field must stay below another, at every limit; data for loader and sweeps."""
+
+    smaller: str
+    larger: str
+    why: str
+
+
+@dataclass(frozen=True)
+class NotCovered:
+    """What the equations or tables can't answer: about which input, why, in which columns.
+
+    ``mask`` broadcasts against the values. ``sweep`` names the dimension that stands for
+    a missing input, so that its break-even value can be found; ``beyond`` is the end of
+    the range at which the values not covered lie.
+    """
+
+    about: str
+    reason: str
+    mask: Mask
+    sweep: str = ""
+    beyond: Literal["", "least", "greatest"] = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A number that may vary: its levels at the corners, and the range a sweep may search.
+
+    ``shared`` is the key of a dimension used in several places (a shared size, the
+    pressure of the part). ``missing`` marks one whose value was not given.
+    """
+
+    name: str
+    label: str
+    kind: str
+    levels: tuple[float, ...]
+    search: tuple[float, float]
+    shared: str = ""
+    missing: bool = False
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What a feature computes: numbers by name, shape (*lead, corners, columns), and gaps."""
+
+    numbers: dict[str, Array]
+    gaps: tuple[NotCovered, ...] = ()
+
+
+class Feature(BaseModel):
+    """Base of every kind. A subclass declares fields and the data below, and computes."""
+
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, arbitrary_types_allowed=True, revalidate_instances="never"
+    )
+
+    kind: ClassVar[str]
+    title: ClassVar[str]
+    values: ClassVar[tuple[Value, ...]]
+    rules: ClassVar[tuple[Rule, ...]]
+    refusals: ClassVar[tuple[Refusal, ...]] = ()
+    cautions: ClassVar[tuple[Caution, ...]] = ()
+    surfaces: ClassVar[tuple[Surface, ...]] = ()
+    relations: ClassVar[tuple[Relation, ...]] = ()
+    pair: ClassVar[tuple[str, str] | None] = None
+    # Rules of which at least one must be asked, and what to say when none is.
+    duty: ClassVar[tuple[tuple[str, ...], str] | None] = None
+    example: ClassVar[str] = ""
+
+    def compute(self, d: Mapping[str, Array], s: States) -> Outcome:
+        """Every number of this feature.
+
+        Args:
+            d: dimensions by name, shape (*lead, corners, 1) in inside units; a field
+                that stands on a surface has (*lead, corners, columns), as it is in
+                every state.
+            s: the states, last axis the columns.
+        """
+        raise NotImplementedError
+
+    def extra_dimensions(self, states: States) -> tuple[Dimension, ...]:
+        """Uncertain numbers that are no fields: losses, shares, ends."""
+        return ()
+
+    def assumptions(self, states: States) -> tuple[str, ...]:
+        """What was taken where nothing was typed, for the report."""
+        return ()
+
+    def used_sources(self, states: States) -> tuple[Source, ...]:
+        """Sources of the tabled numbers this feature rests on."""
+        return ()
+
+    def plan(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Step, ...]:
+        """Steps to make or assemble the feature, from the ranges of its values."""
+        return ()
+
+    def dimensions(self, states: States) -> tuple[Dimension, ...]:
+        """Every number that may vary: numeric fields as given, then the extra ones."""
+        extra = self.extra_dimensions(states)
+        taken = {dimension.name for dimension in extra}
+        own = [
+            Dimension(name, name.replace("_", " "), kind.quantity, levels, kind.search(levels), key)
+            for name, kind, value in self.numeric_fields()
+            if name not in taken and (levels := fields.levels(value))
+            for key in (fields.shared_key(value),)
+        ]
+        return (*own, *extra)
+
+    def numeric_fields(self) -> Iterator[tuple[str, fields.Numeric, Any]]:
+        """Name, field type and parsed value of each numeric field that was given."""
+        for name, kind in declared(type(self)).items():
+            value = getattr(self, name)
+            if isinstance(kind, fields.Numeric) and value is not None:
+                yield name, kind, value
+
+    def standing_on(self) -> dict[str, fields.SurfaceRef]:
+        """The fields that stand on a surface of another feature."""
+        return {
+            name: value
+            for name in declared(type(self))
+            if isinstance(value := getattr(self, name), fields.SurfaceRef)
+        }
+
+
+def declared(kind: type[Feature]) -> dict[str, fields.Field]:
+    """Field name -> field type of a kind, in the order of its declaration."""
+    found = {}
+    for name, info in kind.model_fields.items():
+        for mark in info.metadata:
+            if isinstance(mark, fields.Field):
+                found[name] = mark
+    return found
+
+
+def required(kind: type[Feature], name: str) -> bool:
+    """Whether a field must be given."""
+    return kind.model_fields[name].is_required()
+
+
+def depends_on(kind: type[Feature], name: str) -> frozenset[str]:
+    """All that a value depends on, through the values it uses, itself included.
+
+    >>> from fits.features.running import Running
+    >>> "hole" in depends_on(Running, "clearance")
+    True
+    """
+    uses = {value.name: value.uses for value in kind.values}
+    found: set[str] = set()
+    waiting = [name]
+    while waiting:
+        one = waiting.pop()
+        if one not in found:
+            found.add(one)
+            waiting += uses.get(one, ())
+    return frozenset(found)

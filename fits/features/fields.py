@@ -1,0 +1,328 @@
+"""Types of fields: what text they take, their unit and help, what else they may be.
+
+A field type is the mark in ``Annotated[..., Size("hole", "...")]``; it parses text,
+``(number, unit)`` or a number, and every question reads from it what it needs.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from pydantic import GetCoreSchemaHandler, ValidationInfo
+from pydantic_core import CoreSchema, core_schema
+
+from fits import quantity
+from fits.errors import Fault, InputError, meant
+from fits.materials.metals import Metal, metal
+from fits.sizes.limits import Limits
+from fits.sizes.notation import parse_size
+
+UNDECIDED = "?"
+
+
+@dataclass(frozen=True)
+class Context:
+    """What a file or a command gives to all its fields."""
+
+    units: str = "mm"
+    metals: Mapping[str, Metal] = field(default_factory=dict)
+    sizes: Mapping[str, Limits] = field(default_factory=dict)
+    surfaces: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    bare_numbers: bool = False
+    ask: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SurfaceRef:
+    """A size that stands on a surface of another feature."""
+
+    feature: str
+    surface: str
+
+    def __str__(self) -> str:
+        return f"{self.feature}.{self.surface}"
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """A number or a range of one, in the inside unit."""
+
+    low: float
+    high: float
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Undecided:
+    """A field left open ("?"), allowed only for what is being asked."""
+
+
+def levels(value: Any) -> tuple[float, ...]:
+    """The levels of a parsed numeric field at the corners; empty for what has none."""
+    if isinstance(value, Limits):
+        return (value.lower,) if value.lower == value.upper else (value.lower, value.upper)
+    if isinstance(value, Spread):
+        return (value.low,) if value.low == value.high else (value.low, value.high)
+    return ()
+
+
+def shared_key(value: Any) -> str:
+    """The key of the shared size a field stands for, or empty."""
+    return f"sizes.{value.name}" if isinstance(value, Limits) and value.name else ""
+
+
+@dataclass(frozen=True)
+class Field:
+    """Base of the field types: its help, and how text becomes its value."""
+
+    help: str
+
+    def parse(self, value: Any, context: Context) -> Any:
+        """The parsed value; raises InputError."""
+        raise NotImplementedError
+
+    def shown(self) -> str:
+        """How the help of a command shows what the field takes."""
+        return "TEXT"
+
+    def __get_pydantic_core_schema__(self, _: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        def validate(value: Any, info: ValidationInfo) -> Any:
+            context = info.context if isinstance(info.context, Context) else _LIBRARY
+            if value is None or isinstance(value, (Limits, Spread, SurfaceRef, Metal, Undecided)):
+                return value
+            if value == UNDECIDED:
+                return Undecided()
+            return self.parse(value, context)
+
+        return core_schema.with_info_plain_validator_function(validate)
+
+
+_LIBRARY = Context(bare_numbers=True)
+
+
+def _text(value: Any, context: Context) -> str:
+    """Text, or the text of a (number, unit) pair."""
+    if isinstance(value, str):
+        return value
+    if isinstance(value, (tuple, list)) and len(value) == 2 and isinstance(value[1], str):
+        return f"{value[0]!r} {value[1]}"
+    raise InputError(Fault('text is due, such as "25 mm"', got=str(value)))
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, (int, float)) and not isinstance(value, bool)
+
+
+@dataclass(frozen=True)
+class Numeric(Field):
+    """A field that holds a number or limits."""
+
+    quantity: str = "number"
+    digits: int = 3
+
+    def search(self, at: tuple[float, ...]) -> tuple[float, float]:
+        """The range over which a sweep may look for an answer."""
+        middle = sum(at) / len(at)
+        return (middle * 1e-3, middle * 1e3) if middle > 0.0 else (0.0, 0.0)
+
+
+@dataclass(frozen=True)
+class Size(Numeric):
+    """A size: any notation of a drawing, a shared size, or another feature's surface."""
+
+    side: str = ""
+    quantity: str = "length"
+    digits: int = 4
+    zero: bool = False
+    on_surface: bool = False
+
+    def parse(self, value: Any, context: Context) -> Limits | SurfaceRef:
+        """Limits in mm, or the surface the field stands on."""
+        if _is_number(value):
+            value = repr(value)
+        text = _text(value, context).strip()
+        if text in context.sizes:
+            return self._on_side(context.sizes[text], text)
+        feature, dot, surface = text.partition(".")
+        if dot and feature.isidentifier() and surface:
+            return self._surface(text, feature, surface, context)
+        if self.zero and text in ("0", "0.0", "0 mm", "0 in"):
+            return Limits(0.0, 0.0, 0.0, self.side, text)
+        if text.isidentifier() and context.sizes:
+            raise InputError(Fault("no shared size of this name", got=text, hint=meant(text, context.sizes)))
+        return parse_size(text, side=self.side, units=context.units)
+
+    def _on_side(self, limits: Limits, name: str) -> Limits:
+        if self.side and limits.side and limits.side != self.side:
+            raise InputError(Fault(f"the shared size is a {limits.side}, a {self.side} is due", got=name))
+        return replace(limits, name=name, side=self.side or limits.side)
+
+    def _surface(self, text: str, feature: str, surface: str, context: Context) -> SurfaceRef:
+        if not self.on_surface:
+            raise InputError(
+                Fault("this field can't stand on another feature's surface", got=text, hint="give its size")
+            )
+        if feature not in context.surfaces:
+            raise InputError(
+                Fault(f"no feature {feature} in this part", got=text, hint=meant(feature, context.surfaces))
+            )
+        if surface not in context.surfaces[feature]:
+            known = ", ".join(context.surfaces[feature]) or "none"
+            raise InputError(Fault(f"{feature} has no surface {surface}", got=text, hint=f"it has: {known}"))
+        return SurfaceRef(feature, surface)
+
+    def shown(self) -> str:
+        """A size."""
+        return "SIZE"
+
+    def search(self, at: tuple[float, ...]) -> tuple[float, float]:
+        """Half to twice the present size; relations cut it down to what can be assembled."""
+        middle = sum(at) / len(at)
+        return middle * 0.5, middle * 2.0
+
+
+@dataclass(frozen=True)
+class Length(Numeric):
+    """A length, with or without tolerance."""
+
+    quantity: str = "length"
+    digits: int = 3
+
+    def parse(self, value: Any, context: Context) -> Limits:
+        """Limits in mm."""
+        if _is_number(value):
+            value = repr(value)
+        return parse_size(_text(value, context), units=context.units)
+
+    def shown(self) -> str:
+        """A length."""
+        return "LENGTH"
+
+
+@dataclass(frozen=True)
+class Measure(Numeric):
+    """A quantity, or a range of one written as ``0.10 to 0.15``."""
+
+    least: float = -math.inf
+    most: float = math.inf
+    above: bool = False
+
+    def parse(self, value: Any, context: Context) -> Spread:
+        """The number or its range in the inside unit."""
+        if _is_number(value):
+            if not context.bare_numbers and self.quantity not in ("number", "length"):
+                raise InputError(
+                    Fault(
+                        f"a {self.quantity} needs a unit",
+                        got=str(value),
+                        hint=f"units: {quantity.KINDS[self.quantity].examples}",
+                    )
+                )
+            number = quantity.read(repr(value), "length", units=context.units) if (
+                self.quantity == "length" and not context.bare_numbers
+            ) else float(value)
+            return self._checked(number, number, str(value))
+        text = _text(value, context)
+        low_text, to, high_text = text.partition(" to ")
+        if not to:
+            number = quantity.read(text, self.quantity, units=context.units)
+            return self._checked(number, number, text)
+        unit = quantity.split(high_text)[1]
+        if quantity.split(low_text)[1] == "" and unit:
+            low_text = f"{low_text} {unit}"
+        low = quantity.read(low_text, self.quantity, units=context.units)
+        high = quantity.read(high_text, self.quantity, units=context.units)
+        if low > high:
+            raise InputError(Fault("the range is swapped", got=text, hint="lower value first"))
+        return self._checked(low, high, text)
+
+    def _checked(self, low: float, high: float, text: str) -> Spread:
+        if not (math.isfinite(low) and math.isfinite(high)):
+            raise InputError(Fault("not a finite number", got=text))
+        too_low = low <= self.least if self.above else low < self.least
+        if too_low or high > self.most:
+            bound = "above" if self.above else "at least"
+            most = "" if self.most == math.inf else f" and at most {self._bound(self.most)}"
+            raise InputError(Fault(f"must be {bound} {self._bound(self.least)}{most}", got=text))
+        return Spread(low, high, text)
+
+    def _bound(self, value: float) -> str:
+        unit = quantity.sheet_unit(self.quantity)
+        number = f"{value * quantity.KINDS[self.quantity].to_report:g}"
+        return f"{number} {unit}" if unit else number
+
+    def shown(self) -> str:
+        """The kind of quantity."""
+        return self.quantity.upper().replace(" ", "_")
+
+    def search(self, at: tuple[float, ...]) -> tuple[float, float]:
+        """A thousandth to a thousand times the present value, within its bounds."""
+        low, high = super().search(at)
+        if self.quantity == "temperature":
+            return -273.15, 1000.0
+        return max(low, self.least), min(high, self.most)
+
+
+@dataclass(frozen=True)
+class MetalField(Field):
+    """A metal of the table or of the part file."""
+
+    def parse(self, value: Any, context: Context) -> Metal:
+        """The metal."""
+        if isinstance(value, Mapping):
+            from fits.features.typed_metal import typed_metal
+
+            return typed_metal("typed metal", value, context)
+        if not isinstance(value, str):
+            raise InputError(Fault("the name of a metal is due", got=str(value)))
+        if value in context.metals:
+            return context.metals[value]
+        try:
+            return metal(value)
+        except InputError as error:
+            own = meant(value, context.metals)
+            raise InputError([replace(f, hint=own or f.hint) for f in error.faults]) from None
+
+    def shown(self) -> str:
+        """A metal."""
+        return "METAL"
+
+
+@dataclass(frozen=True)
+class Choice(Field):
+    """One of some words."""
+
+    options: tuple[str, ...] = ()
+
+    def parse(self, value: Any, context: Context) -> str:
+        """The word."""
+        if isinstance(value, str) and value in self.options:
+            return value
+        hint = meant(str(value), self.options)
+        raise InputError(Fault(f"must be one of {', '.join(self.options)}", got=str(value), hint=hint))
+
+    def shown(self) -> str:
+        """The words."""
+        return "|".join(self.options)
+
+
+@dataclass(frozen=True)
+class Flag(Field):
+    """Yes or no."""
+
+    def parse(self, value: Any, context: Context) -> bool:
+        """The truth value."""
+        if isinstance(value, bool):
+            return value
+        if value in ("true", "false"):
+            return bool(value == "true")
+        raise InputError(Fault("must be true or false", got=str(value)))
+
+    def shown(self) -> str:
+        """true or false."""
+        return "true|false"
+
+

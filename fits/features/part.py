@@ -1,0 +1,29 @@
+"""A part: its features, the states each must survive, and what stands in its file."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from fits.features.feature import Feature, State
+
+
+@dataclass(frozen=True)
+class Part:
+    """Features by name, in an order in which each comes after those it stands on.
+
+    ``states`` are the part's own; ``of_feature`` those of each feature where it differs.
+    ``info`` is text for the report (revision, drawn_by, date).
+    """
+
+    name: str
+    features: Mapping[str, Feature]
+    states: tuple[State, ...] = (State("shop"),)
+    of_feature: Mapping[str, tuple[State, ...]] = field(default_factory=dict)
+    info: Mapping[str, str] = field(default_factory=dict)
+    units: str = "mm"
+    place: str = ""
+
+    def states_of(self, feature: str) -> tuple[State, ...]:
+        """The states a feature must survive."""
+        return self.of_feature.get(feature, self.states)

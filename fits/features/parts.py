@@ -1,0 +1,109 @@
+"""What kinds have in common: a metal part in every state, shares, sources, cautions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from fits.features.feature import Caution, Dimension, NotCovered, States
+from fits.materials.metals import ROOM, Metal
+from fits.tables import Source
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+
+PRACTICE = Source("common practice", "practice")
+GEOMETRY = Source("geometry", "derived")
+
+
+def under_pressure(feature: Any, states: States) -> bool:
+    """Whether any state has pressure."""
+    return bool((states.pressure > 0.0).any())
+
+
+def warm(states: States) -> bool:
+    """Whether any state is away from 20 degC."""
+    temperatures = (states.hub_temperature, states.shaft_temperature)
+    return any(bool((temperature != ROOM).any()) for temperature in temperatures)
+
+
+PRESSURE = Caution(
+    "Pressure: prove with liquid, not gas, behind a shield. This is a calculation, not an "
+    "approval: local codes and a licensed engineer decide.",
+    PRACTICE,
+    under_pressure,
+)
+
+
+def share(name: str, *, on: bool, shared: str = "") -> Dimension:
+    """A dimension from 0 to 1 that stands for something known only as a range."""
+    levels = (0.0, 1.0) if on else (0.0,)
+    return Dimension(name, name.replace("_", " "), "number", levels, (0.0, 1.0), shared)
+
+
+def pressure_share(states: States) -> Dimension:
+    """A state's pressure means anything from 0 to it: one share for the whole part."""
+    return share("pressure_share", on=under_pressure(None, states), shared="part.pressure")
+
+
+@dataclass(frozen=True)
+class Material:
+    """One part's metal in every state: arrays over the columns, and what is not covered.
+
+    ``allowed`` is the yield over the safety factor.
+    """
+
+    modulus: Array
+    strain: Array
+    allowed: Array
+    gaps: tuple[NotCovered, ...]
+
+
+def no_expansion(metal: Metal) -> str:
+    """The reason why a metal has no expansion at some temperature."""
+    low, high = metal.heating_range()
+    return f"{metal.name}: expansion is known from {low:g} to {high:g} degC"
+
+
+def material(
+    part: str, metal: Metal | None, temperature: Array, share_of_spread: Array, factor: Array
+) -> Material:
+    """Modulus, thermal strain and allowed stress of a part.
+
+    Args:
+        part: "hub" or "shaft", the stem of the input's name.
+        metal: its metal, None where the user gave none.
+        temperature: degC, by column.
+        share_of_spread: 0 to 1 from the low to the high source of its expansion.
+        factor: safety factor on yield.
+    """
+    import numpy as np
+
+    if metal is None:
+        unknown = np.full(np.shape(temperature), np.nan)
+        strain = np.where(temperature == ROOM, 0.0, np.nan)
+        inputs = {"modulus": unknown, "strain": strain, "yield": unknown}
+        reason = f"{part}_material not given"
+        gaps = [NotCovered(f"{part}_{name}", reason, np.isnan(a)) for name, a in inputs.items()]
+        return Material(unknown, strain, unknown, tuple(gap for gap in gaps if gap.mask.any()))
+    modulus = metal.modulus_at(temperature)
+    strain = metal.strain_at(temperature, share_of_spread)
+    strength = metal.yield_at(temperature)
+    not_there = f"{metal.name}: no %s at that temperature in the table"
+    gaps = [
+        NotCovered(f"{part}_modulus", not_there % "modulus", np.isnan(modulus)),
+        NotCovered(f"{part}_strain", no_expansion(metal), np.isnan(strain)),
+    ]
+    # An unknown hot yield is not above the cold one: it may fail a rule, never pass it.
+    cold = metal.yield_at(np.full_like(temperature, ROOM))
+    known = np.where(np.isnan(strength), cold, strength)
+    if not metal.brittle:
+        gaps.append(NotCovered(f"{part}_yield", not_there % "yield", np.isnan(strength)))
+        if metal.yield_minimum is None and metal.yield_typical is not None:
+            reason = f"{metal.name}: only a typical yield is known, no minimum"
+            every = np.ones(np.shape(temperature), dtype=bool)
+            gaps.append(NotCovered(f"{part}_yield", reason, every))
+    return Material(modulus, strain, known / factor, tuple(gap for gap in gaps if gap.mask.any()))

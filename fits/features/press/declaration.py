@@ -1,0 +1,196 @@
+"""The press fit as it is declared: fields, what may vary, what was assumed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Annotated, ClassVar
+
+from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface
+from fits.features.fields import Choice, Length, Measure, MetalField, Size, Spread
+from fits.features.parts import pressure_share, share, under_pressure, warm
+from fits.features.press import rules as about
+from fits.features.press.data import VALUES
+from fits.materials import friction
+from fits.materials.metals import Metal
+from fits.mechanics.cylinder import ENDS
+from fits.sizes.limits import Limits
+from fits.tables import Source
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+
+NO_LOAD, ONE = Spread(0.0, 0.0), Spread(1.0, 1.0)
+SLIP = Spread(1.5, 1.5)
+
+
+class Press(Feature):
+    """An inner part pressed or shrunk into a hub."""
+
+    kind: ClassVar[str] = "press"
+    title: ClassVar[str] = "press or shrink fit of an inner part in a hub"
+    pair: ClassVar[tuple[str, str] | None] = ("hole", "shaft")
+    example: ClassVar[str] = (
+        'fits press --hole "16 H6" --shaft 16.060/16.050 --shaft-bore "12 ±0.05" \\\n'
+        '  --hub-outside "32 ±0.1" --length 40 --hub-material 6061-T6 \\\n'
+        '  --shaft-material 316L --state "hot: 70 degC, 8 MPa"'
+    )
+    values: ClassVar = VALUES
+    rules: ClassVar = about.RULES
+    cautions: ClassVar = about.CAUTIONS
+    relations: ClassVar = (
+        Relation("shaft_bore", "shaft", "the inner part needs a wall"),
+        Relation("shaft_bore", "hole", "the inner part needs a wall"),
+        Relation("hole", "hub_outside", "the hub needs a wall"),
+        Relation("shaft", "hub_outside", "the hub needs a wall"),
+    )
+    surfaces: ClassVar = (
+        Surface("shaft_bore", "shaft_bore", "bore_in_state", "hole"),
+        Surface("hub_outside", "hub_outside", "outside_in_state", "shaft"),
+    )
+
+    hole: Annotated[Limits, Size("hole in the hub, free", side="hole")]
+    shaft: Annotated[Limits, Size("outside of the inner part, free", side="shaft")]
+    shaft_bore: Annotated[
+        Limits | None, Size("bore of the inner part; 0 or left out: solid", side="hole", zero=True)
+    ] = None
+    hub_outside: Annotated[Limits, Size("outside of the hub", side="shaft")]
+    length: Annotated[
+        Limits | None, Length("engaged length, less chamfers and end radii")
+    ] = None
+    hub_material: Annotated[Metal, MetalField("metal of the hub, temper included")]
+    shaft_material: Annotated[Metal, MetalField("metal of the inner part, temper included")]
+    assembly: Annotated[
+        str | None, Choice("how the parts are joined", options=friction.ASSEMBLIES)
+    ] = None
+    lubrication: Annotated[
+        str | None, Choice("how the faces are when joined", options=friction.LUBRICATIONS)
+    ] = None
+    friction_hold: Annotated[
+        Spread | None, Measure("friction that holds, or a range", least=0.0, above=True)
+    ] = None
+    friction_press: Annotated[
+        Spread | None, Measure("friction while pressing, or a range", least=0.0, above=True)
+    ] = None
+    roughness_hole: Annotated[
+        Spread | None, Measure("Rz of the hole", quantity="roughness", digits=1, least=0.0)
+    ] = None
+    roughness_shaft: Annotated[
+        Spread | None, Measure("Rz of the inner part", quantity="roughness", digits=1, least=0.0)
+    ] = None
+    axial_load: Annotated[
+        Spread, Measure("force along the axis to hold", quantity="force", digits=0, least=0.0)
+    ] = NO_LOAD
+    torque: Annotated[
+        Spread, Measure("torque to hold", quantity="torque", digits=2, least=0.0)
+    ] = NO_LOAD
+    interference_at_least: Annotated[
+        Spread, Measure("interference to keep in every state", quantity="length", least=0.0)
+    ] = NO_LOAD
+    ends: Annotated[
+        str | None,
+        Choice("what takes the end thrust of pressure in the bore", options=tuple(ENDS)),
+    ] = None
+    thrust_diameter: Annotated[
+        Limits | None, Length("diameter the end thrust acts on; left out: the hole")
+    ] = None
+    bore_after: Annotated[
+        Limits | None, Size("bore wanted after fitting, at 20 degC", side="hole")
+    ] = None
+    press_rating: Annotated[
+        Spread | None, Measure("what the press can do", quantity="force", digits=0, least=0.0)
+    ] = None
+    joining_clearance: Annotated[
+        Spread | None,
+        Measure("clearance for joining hot or cold", quantity="length", least=0.0, above=True),
+    ] = None
+    safety_yield: Annotated[Spread, Measure("safety factor on yield", least=1.0)] = ONE
+    safety_slip: Annotated[Spread, Measure("safety factor on slipping", least=1.0)] = SLIP
+    overspeed_factor: Annotated[Spread, Measure("overspeed over highest speed", least=1.0)] = ONE
+
+    @property
+    def hollow(self) -> bool:
+        """Whether the inner part has a bore."""
+        return self.shaft_bore is not None and self.shaft_bore.upper > 0.0
+
+    @property
+    def pair_text(self) -> str:
+        """The joint in words, for a reason about friction."""
+        how = ", ".join(word for word in (self.assembly, self.lubrication) if word)
+        families = f"{self.shaft_material.family or self.shaft_material.name} in "
+        families += self.hub_material.family or self.hub_material.name
+        return f"{families} ({how or 'assembly and lubrication not given'})"
+
+    def compute(self, d: Mapping[str, Array], s: States) -> Outcome:
+        """Every number of the press fit (``equations``)."""
+        from fits.features.press.equations import compute
+
+        return compute(self, d, s)
+
+    def _friction(self) -> friction.Friction | None:
+        families = self.hub_material.family, self.shaft_material.family
+        if self.assembly is None or self.lubrication is None or "" in families:
+            return None
+        return friction.joint(*families, assembly=self.assembly, lubrication=self.lubrication)
+
+    def extra_dimensions(self, states: States) -> tuple[Dimension, ...]:
+        """Friction of the table, ends, shares of pressure, speed, roughness and expansion."""
+        found = [
+            *self._friction_dimensions(),
+            pressure_share(states),
+            share("speed_share", on=bool((states.speed != 0.0).any()), shared="part.speed"),
+            share("friction_share", on=True),
+            share("hub_expansion_share", on=self.hub_material.scatters),
+            share("shaft_expansion_share", on=self.shaft_material.scatters),
+        ]
+        rough = self.roughness_hole is not None and self.roughness_shaft is not None
+        found.append(share("roughness_share", on=rough))
+        if not rough:
+            most = max(self.shaft.upper - self.hole.lower, 1e-3)
+            label = "roughness and form together cost"
+            found.append(
+                Dimension("roughness_loss", label, "length", (0.0,), (0.0, most), missing=True)
+            )
+        if self.length is None:
+            near = self.hole.nominal
+            search = (0.01 * near, 100.0 * near)
+            found.append(
+                Dimension("length", "length", "length", (float("nan"),), search, missing=True)
+            )
+        held = tuple(ENDS.values()) if self.ends is None else (ENDS[self.ends],)
+        pressed = under_pressure(self, states) or self.ends is not None
+        found.append(Dimension("ends", "ends", "number", held if pressed else (0.0,), (0.0, 3.0)))
+        return tuple(found)
+
+    def _friction_dimensions(self) -> list[Dimension]:
+        table = self._friction()
+        found = []
+        for name, end in (("friction_hold", 0), ("friction_press", 1)):
+            if getattr(self, name) is None:
+                level = float("nan") if table is None else table[end]
+                label = name.replace("_", " ")
+                missing = table is None
+                found.append(
+                    Dimension(name, label, "number", (level,), (1e-3, 2.0), missing=missing)
+                )
+        return found
+
+    def assumptions(self, states: States) -> tuple[str, ...]:
+        """What was taken where nothing was typed."""
+        return about.assumptions(self, states)
+
+    def used_sources(self, states: States) -> tuple[Source, ...]:
+        """Metals and friction."""
+        found = [*self.hub_material.sources(temperature_matters=warm(states))]
+        found += self.shaft_material.sources(temperature_matters=warm(states))
+        found += [source for size in (self.hole, self.shaft) for source in size.sources]
+        table = self._friction()
+        if table is not None and (self.friction_hold is None or self.friction_press is None):
+            found += table.sources
+        return tuple(dict.fromkeys(source for source in found if source.evidence != "typed"))
+
+    def plan(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Step, ...]:
+        """How to assemble: press, heat or chill."""
+        return about.plan(self, numbers)

@@ -1,0 +1,353 @@
+"""The numbers of a press fit, from its dimensions and states.
+
+Lamé with axial stress, heat, speed and bore pressure (``mechanics``); signs and the
+way from interference to holding as the trade takes them: no loss to roughness for
+strength, the full loss for holding.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import pi
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fits.features.feature import NotCovered, Outcome, States
+from fits.features.parts import Material, material, no_expansion
+from fits.materials.metals import ROOM, Metal
+from fits.mechanics import cylinder, heat, spin
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from fits.features.press.declaration import Press
+
+    Array = NDArray[np.float64]
+    Dimensions = Mapping[str, Array]
+
+
+# Diametral loss over the sum of both Rz: 0.8, the cautious figure of DIN 7190:2001; equal
+# to 3 (Ra_1 + Ra_2) at Rz = 3.75 Ra (Nguyen & Lam, EUREKA Physics and Engineering 2022, 5).
+SMOOTHING = 0.8
+# Joining clearance over the diameter: Zwickau formula sheet 6/6 (2013), eq. 14.
+JOINING = 0.001
+
+
+def compute(press: Press, d: Dimensions, s: States) -> Outcome:
+    """Every number of a press fit; see :meth:`Feature.compute`."""
+    factor = d["safety_yield"]
+    hub = material(
+        "hub", press.hub_material, s.hub_temperature, d["hub_expansion_share"], factor
+    )
+    inner = material(
+        "shaft", press.shaft_material, s.shaft_temperature, d["shaft_expansion_share"], factor
+    )
+    numbers: dict[str, Array] = {"hub_allowed": hub.allowed, "shaft_allowed": inner.allowed}
+    numbers |= {"hub_modulus": hub.modulus, "shaft_modulus": inner.modulus}
+    numbers |= {"hub_strain": hub.strain, "shaft_strain": inner.strain}
+    _limits(numbers, press, d, s)
+    gaps = [*hub.gaps, *inner.gaps, *_missing(press, d, s)]
+    fluid = s.pressure * d["pressure_share"]
+    bore = fluid if press.hollow else np.zeros_like(fluid)
+    speed = s.speed * d["speed_share"]
+    ends = d["ends"] if press.ends is not None else np.where(s.pressure > 0.0, d["ends"], 0.0)
+    mismatch = inner.strain - hub.strain
+    if press.assembly in ("heated", "chilled") and np.any(ends == cylinder.STUCK):
+        reason = "stuck ends of a heated or chilled joint: the temperature of gripping is unknown"
+        stuck = (ends == cylinder.STUCK) & np.ones_like(s.pressure, dtype=bool)
+        mismatch = np.where(stuck, np.nan, mismatch)
+        gaps.append(NotCovered("ends", reason, stuck))
+    joint = cylinder.Joint(
+        a=d["shaft_bore"] / 2.0 if press.hollow else np.zeros_like(d["hole"]),
+        c=d["hole"] / 2.0,
+        b=d["hub_outside"] / 2.0,
+        e_i=inner.modulus,
+        nu_i=press.shaft_material.poisson,
+        e_o=hub.modulus,
+        nu_o=press.hub_material.poisson,
+        ends=ends,
+        mismatch=mismatch,
+    )
+    _fit(numbers, press, d, hub, inner, joint, speed)
+    _contact(numbers, joint, bore, fluid)
+    _stress(numbers, press, joint, bore, speed)
+    _diameters(numbers, press, d, hub, inner, joint, bore)
+    _holding(numbers, press, d, joint, fluid)
+    gaps += _assembly(numbers, press, d, hub, inner, joint)
+    return Outcome(numbers, tuple(gaps))
+
+
+def _limits(numbers: dict[str, Array], press: Press, d: Dimensions, s: States) -> None:
+    """What some values are held against: NaN where it isn't known."""
+    unknown = float("nan")
+    ultimate = press.hub_material.ultimate
+    numbers["hub_brittle_allowed"] = np.array([unknown if ultimate is None else ultimate / 2.0])
+    ceiling = press.hub_material.heating_limit
+    numbers["hub_heating_limit"] = np.array([unknown if ceiling is None else ceiling])
+    highest = np.max(np.abs(s.speed), axis=-1, keepdims=True)
+    numbers["highest_speed"] = highest * d["overspeed_factor"]
+    if press.bore_after is not None:
+        numbers["bore_after_least"] = np.array([press.bore_after.lower])
+        numbers["bore_after_most"] = np.array([press.bore_after.upper])
+
+
+def _missing(press: Press, d: Dimensions, s: States) -> list[NotCovered]:
+    """Inputs that were not given and that no table has."""
+    every = np.ones(len(s.names), dtype=bool)
+    found = []
+    if press.roughness_hole is None or press.roughness_shaft is None:
+        which = " and ".join(
+            name
+            for name in ("roughness_hole", "roughness_shaft")
+            if getattr(press, name) is None
+        )
+        found.append(NotCovered("roughness_loss", f"{which} not given", every, "roughness_loss"))
+    for name in ("friction_hold", "friction_press"):
+        if np.isnan(d[name]).all():
+            reason = f"no friction of {press.pair_text} in the table; give {name}"
+            found.append(NotCovered(name, reason, every, name))
+    if press.hub_material.ultimate is None and press.hub_material.brittle:
+        reason = f"{press.hub_material.name}: no ultimate strength"
+        found.append(NotCovered("hub_ultimate", reason, every))
+    if press.hub_material.heating_limit is None:
+        reason = f"{press.hub_material.name}: no highest temperature for heating in the table"
+        found.append(NotCovered("hub_heating_limit", reason, every))
+    if press.length is None:
+        found.append(NotCovered("length", "length not given", every, "length"))
+    for part, metal in (("hub", press.hub_material), ("shaft", press.shaft_material)):
+        if metal.density is None:
+            found.append(NotCovered(f"{part}_density", f"{metal.name}: no density", every))
+    return found
+
+
+def _density(metal: Metal) -> float:
+    return np.nan if metal.density is None else metal.density
+
+
+def _fit(
+    numbers: dict[str, Array],
+    press: Press,
+    d: Dimensions,
+    hub: Material,
+    inner: Material,
+    joint: cylinder.Joint,
+    speed: Array,
+) -> None:
+    """Interference as made and as it acts, all diametral."""
+    numbers["interference"] = d["shaft"] - d["hole"]
+    loss = np.zeros_like(speed)
+    if np.any(speed):
+        hub_out = spin.hub_growth(
+            c=joint.c, b=joint.b, e=joint.e_o, nu=joint.nu_o, density=_density(press.hub_material), speed=speed
+        )
+        shaft_out = spin.inner_growth(
+            a=joint.a, c=joint.c, e=joint.e_i, nu=joint.nu_i, density=_density(press.shaft_material), speed=speed
+        )
+        loss = 2.0 * (hub_out - shaft_out)
+    numbers["speed_loss"] = loss
+    heat_gain = d["hole"] * (inner.strain - hub.strain)
+    numbers["heat_gain"] = heat_gain
+    if press.roughness_hole is not None and press.roughness_shaft is not None:
+        depth = d["roughness_hole"] + d["roughness_shaft"]
+        numbers["roughness_loss"] = d["roughness_share"] * SMOOTHING * depth / 1000.0
+    else:
+        numbers["roughness_loss"] = d["roughness_loss"]
+    numbers["effective_interference"] = (
+        numbers["interference"] + heat_gain - loss - numbers["roughness_loss"]
+    )
+
+
+def _contact(numbers: dict[str, Array], joint: cylinder.Joint, bore: Array, fluid: Array) -> None:
+    """Contact pressure, and the fluid pressure that would lift the inner part."""
+    radial = numbers["effective_interference"] / 2.0
+    contact = np.maximum(joint.pressure(radial, bore), 0.0)
+    numbers["contact_pressure"] = contact
+    numbers["fluid_pressure"] = fluid
+    dry = joint.pressure(radial, np.zeros_like(bore))
+    gain = joint.pressure(np.zeros_like(radial), np.ones_like(bore)) - joint.pressure(
+        np.zeros_like(radial), np.zeros_like(bore)
+    )
+    numbers["lift_pressure"] = np.maximum(dry, 0.0) / (1.0 - gain)
+
+
+def _stress(
+    numbers: dict[str, Array], press: Press, joint: cylinder.Joint, bore: Array, speed: Array
+) -> None:
+    """Hoop, axial and comparison stresses at the four faces."""
+    contact = numbers["contact_pressure"]
+    axial_i, axial_o = joint.axial_stress(contact, bore)
+    numbers["axial_i"], numbers["axial_o"] = axial_i, axial_o
+    hub: dict[str, Array] = {"inside": joint.c, "outside": joint.b, "p_in": contact, "p_out": 0.0 * bore}
+    inner: dict[str, Array] = {"inside": joint.a, "outside": joint.c, "p_in": bore, "p_out": contact}
+    at_hole = cylinder.hoop(**hub, at=joint.c)
+    outside = cylinder.hoop(**hub, at=joint.b)
+    surface = cylinder.hoop(**inner, at=joint.c)
+    at_bore = cylinder.hoop(**inner, at=joint.a) if press.hollow else surface
+    radial = -bore if press.hollow else -contact
+    centre = np.zeros_like(speed)
+    if np.any(speed):
+        of_hub = {"nu": joint.nu_o, "density": _density(press.hub_material), "speed": speed}
+        of_inner = {"nu": joint.nu_i, "density": _density(press.shaft_material), "speed": speed}
+        at_hole = at_hole + spin.hoop_at_bore(inside=joint.c, outside=joint.b, **of_hub)
+        outside = outside + spin.hoop_outside(inside=joint.c, outside=joint.b, **of_hub)
+        surface = surface + spin.hoop_outside(inside=joint.a, outside=joint.c, **of_inner)
+        at_bore = at_bore + spin.hoop_at_bore(inside=joint.a, outside=joint.c, **of_inner)
+        centre = spin.centre_of_solid(c=joint.c, **of_inner)
+    numbers["hub_hoop_at_hole"], numbers["hub_hoop_outside"] = at_hole, outside
+    numbers["shaft_hoop_at_surface"] = surface
+    numbers["hub_von_mises"] = cylinder.von_mises(-contact, at_hole, axial_o)
+    at_surface = cylinder.von_mises(-contact, surface, axial_i)
+    if press.hollow:
+        numbers["shaft_hoop_at_bore"] = at_bore
+        numbers["shaft_von_mises"] = np.maximum(
+            cylinder.von_mises(radial, at_bore, axial_i), at_surface
+        )
+    else:
+        middle = cylinder.von_mises(centre - contact, centre - contact, axial_i)
+        numbers["shaft_von_mises"] = np.maximum(middle, at_surface)
+
+
+def _diameters(
+    numbers: dict[str, Array],
+    press: Press,
+    d: Dimensions,
+    hub: Material,
+    inner: Material,
+    joint: cylinder.Joint,
+    bore: Array,
+) -> None:
+    """How much the bore closes and the outside grows, and both sizes in every state."""
+    grown = cylinder.face_strain(
+        radial=0.0 * bore,
+        hoop_stress=numbers["hub_hoop_outside"],
+        axial=numbers["axial_o"],
+        e=joint.e_o,
+        nu=joint.nu_o,
+    )
+    numbers["outside_growth"] = d["hub_outside"] * grown
+    numbers["outside_in_state"] = d["hub_outside"] * (1.0 + hub.strain) + numbers["outside_growth"]
+    if not press.hollow:
+        return
+    closed = cylinder.face_strain(
+        radial=-bore,
+        hoop_stress=numbers["shaft_hoop_at_bore"],
+        axial=numbers["axial_i"],
+        e=joint.e_i,
+        nu=joint.nu_i,
+    )
+    numbers["bore_closure"] = -d["shaft_bore"] * closed
+    numbers["bore_in_state"] = d["shaft_bore"] * (1.0 + inner.strain) - numbers["bore_closure"]
+    numbers["fitted_bore"] = numbers["bore_in_state"][..., -1:]
+
+
+def _holding(
+    numbers: dict[str, Array], press: Press, d: Dimensions, joint: cylinder.Joint, fluid: Array
+) -> None:
+    """What the joint holds and what it must hold, N and N*mm."""
+    area = pi * d["hole"] * d["length"]
+    capacity = d["friction_hold"] * numbers["contact_pressure"] * area
+    numbers["axial_capacity"] = capacity
+    numbers["torque_capacity"] = capacity * d["hole"] / 2.0
+    sealed = d["thrust_diameter"] if press.thrust_diameter is not None else d["hole"]
+    pushed = (joint.ends == cylinder.LINER) | (joint.ends == cylinder.STUCK)
+    numbers["end_thrust"] = np.where(pushed, pi / 4.0 * sealed * sealed * fluid, 0.0)
+    along = d["axial_load"] + numbers["end_thrust"]
+    around = 2.0 * d["torque"] / d["hole"]
+    numbers["slip_demand"] = d["safety_slip"] * np.sqrt(along * along + around * around)
+
+
+def _assembly(
+    numbers: dict[str, Array],
+    press: Press,
+    d: Dimensions,
+    hub: Material,
+    inner: Material,
+    joint: cylinder.Joint,
+) -> list[NotCovered]:
+    """Forces to press in and out, temperatures to join and to come loose, lift-off speed."""
+    area = pi * d["hole"] * d["length"]
+    e_i, e_o = joint.e_i[..., -1:], joint.e_o[..., -1:]
+    stiff = cylinder.compliance(
+        a=joint.a, c=joint.c, b=joint.b, e_i=e_i, nu_i=joint.nu_i, e_o=e_o, nu_o=joint.nu_o
+    )
+    dry = np.maximum(numbers["interference"], 0.0) / 2.0 / stiff
+    numbers["press_force"] = d["friction_press"] * dry * area
+    mu = d["friction_hold"] + d["friction_share"] * (d["friction_press"] - d["friction_hold"])
+    smoothed = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / 2.0 / stiff
+    numbers["push_out_force"] = mu * smoothed * area
+    gaps = _joining(numbers, press, d)
+    gaps += _release(numbers, press, d)
+    if press.hub_material.density is not None and press.shaft_material.density is not None:
+        unit = np.ones_like(e_i)
+        hub_out = spin.hub_growth(
+            c=joint.c, b=joint.b, e=e_o, nu=joint.nu_o, density=_density(press.hub_material), speed=unit
+        )
+        shaft_out = spin.inner_growth(
+            a=joint.a, c=joint.c, e=e_i, nu=joint.nu_i, density=_density(press.shaft_material), speed=unit
+        )
+        opening = hub_out - shaft_out
+        left = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / 2.0
+        with np.errstate(invalid="ignore", divide="ignore"):
+            lift = np.sqrt(left / opening)
+        numbers["release_speed"] = np.where(opening > 0.0, lift, np.nan)
+        never = np.isnan(numbers["release_speed"])
+        gaps.append(NotCovered("release_speed", "the hub does not grow away at speed", never))
+    return [gap for gap in gaps if gap.mask.any()]
+
+
+def _of_share(share: Array, metal: Metal, strain: Array) -> Array:
+    """Temperature at which a metal has a strain, at the low or high end of its expansion."""
+    low = heat.temperature_at(strain, *metal.strain_table(0.0))
+    if not metal.scatters:
+        return low
+    return np.where(share > 0.5, heat.temperature_at(strain, *metal.strain_table(1.0)), low)
+
+
+def _joining(numbers: dict[str, Array], press: Press, d: Dimensions) -> list[NotCovered]:
+    """Hub heated or inner part chilled until it goes in with the joining clearance."""
+    gap = d["joining_clearance"] if press.joining_clearance else JOINING * d["hole"]
+    wanted = np.maximum(numbers["interference"], 0.0) + gap
+    strain = wanted / d["hole"]
+    hot = _of_share(d["hub_expansion_share"], press.hub_material, strain)
+    cold = _of_share(d["shaft_expansion_share"], press.shaft_material, -strain)
+    numbers["heat_hub_to"], numbers["chill_shaft_to"] = hot, cold
+    too_hot = f"heating the hub alone does not open the fit ({no_expansion(press.hub_material)})"
+    too_cold = f"chilling the inner part alone does not open the fit ({no_expansion(press.shaft_material)})"
+    return [
+        NotCovered("heat_hub_to", too_hot, np.isnan(hot), beyond="greatest"),
+        NotCovered("chill_shaft_to", too_cold, np.isnan(cold), beyond="least"),
+    ]
+
+
+def _release(numbers: dict[str, Array], press: Press, d: Dimensions) -> list[NotCovered]:
+    """The temperature of both parts at which nothing is left of the interference."""
+    left = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / d["hole"]
+    found = np.full(np.broadcast_shapes(left.shape, d["hub_expansion_share"].shape), np.nan)
+    for hub_share in _ends(press.hub_material):
+        for shaft_share in _ends(press.shaft_material):
+            here = _release_at(left, press, hub_share, shaft_share)
+            chosen = ((d["hub_expansion_share"] > 0.5) == (hub_share > 0.5)) & (
+                (d["shaft_expansion_share"] > 0.5) == (shaft_share > 0.5)
+            )
+            found = np.where(chosen, here, found)
+    numbers["release_temperature"] = found
+    reason = "release: stays tight as far as the expansion of both parts is known"
+    return [NotCovered("release_temperature", reason, np.isnan(found), beyond="greatest")]
+
+
+def _ends(metal: Metal) -> tuple[float, ...]:
+    return (0.0, 1.0) if metal.scatters else (0.0,)
+
+
+def _release_at(left: Array, press: Press, hub_share: float, shaft_share: float) -> Array:
+    hub_t, hub_strain = press.hub_material.strain_table(hub_share)
+    shaft_t, shaft_strain = press.shaft_material.strain_table(shaft_share)
+    low, high = max(hub_t[0], shaft_t[0]), min(hub_t[-1], shaft_t[-1])
+    every = np.union1d(hub_t, shaft_t)
+    every = every[(every >= low) & (every <= high)]
+    opening = np.interp(every, hub_t, hub_strain) - np.interp(every, shaft_t, shaft_strain)
+    warm, cold = every >= ROOM, every <= ROOM
+    up = heat.first_reach(left, every[warm], opening[warm])
+    down = heat.first_reach(left, every[cold][::-1], opening[cold][::-1])
+    return np.where(np.isnan(up), down, up)

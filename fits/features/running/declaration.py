@@ -1,0 +1,169 @@
+"""The running fit: fields, values, rules and equations."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar
+
+from fits.features.feature import (
+    Caution,
+    Dimension,
+    Feature,
+    Outcome,
+    Relation,
+    Rule,
+    States,
+    Value,
+)
+from fits.features.parts import PRACTICE, PRESSURE, pressure_share, share, under_pressure, warm
+from fits.features.fields import Length, Measure, MetalField, Size, Spread, SurfaceRef
+from fits.materials.metals import Metal
+from fits.sizes.limits import Limits
+from fits.tables import Source
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+    Mask = NDArray[np.bool_]
+
+GEOMETRY = Source("geometry, with the thermal strain of both parts from 20 degC", "derived")
+GROWTH = Source("Lamé, growth of a bore under pressure, ends open")
+MISES = Source("von Mises on Lamé's stresses; Budynas & Nisbett, Shigley's Mechanical "
+               "Engineering Design, 9th ed., eq. 3-50")
+
+
+def _given(name: str) -> Any:
+    return lambda running, states: name in running.model_fields_set
+
+
+def _pressed_columns(running: Any, states: States) -> Mask:
+    return states.pressure > 0.0
+
+
+def _own_wall(running: Any, states: States) -> bool:
+    return running.hub_outside is not None and under_pressure(running, states)
+
+
+class Running(Feature):
+    """A shaft that must move in a hole in every state."""
+
+    kind: ClassVar[str] = "running"
+    title: ClassVar[str] = "running or sliding fit of a shaft in a hole"
+    pair: ClassVar[tuple[str, str] | None] = ("hole", "shaft")
+    example: ClassVar[str] = (
+        'fits running --hole "12 H7" --shaft "12 f7" --hub-material 6061-T6 \\\n'
+        '  --shaft-material 316 --clearance-at-least 0.005 --state "hot: 80 degC"'
+    )
+    values: ClassVar = (
+        Value("clearance", "clearance", "length", 4,
+              "hole in its state - shaft in its state", GEOMETRY,
+              ("hole", "shaft", "hub_strain", "shaft_strain", "hub_expansion_share",
+               "shaft_expansion_share", "wall_growth", "shaft_shrinkage")),
+        Value("wall_growth", "the hole grows under pressure by", "length", 4,
+              "p d/E [(b^2+a^2)/(b^2-a^2) + nu]", GROWTH,
+              ("hole", "hub_outside", "hub_modulus", "pressure_share")),
+        Value("shaft_shrinkage", "the shaft shrinks under pressure by", "length", 4,
+              "p d/E [(d^2+d_bore^2)/(d^2-d_bore^2) - nu]", GROWTH,
+              ("shaft", "shaft_bore", "shaft_modulus", "pressure_share"), shown=False),
+        Value("wall_von_mises", "wall von Mises", "pressure", 1,
+              "sqrt(3) p b^2/(b^2-a^2) with s_z = 0: sqrt(s_t^2 - s_t s_r + s_r^2)", MISES,
+              ("hole", "hub_outside", "pressure_share")),
+        Value("wall_allowed", "allowed stress of the wall", "pressure", 1,
+              "least yield over 1.5 working, 1.0 proof, and over safety_yield", PRACTICE,
+              ("hub_yield", "safety_yield"), shown=False),
+    )
+    rules: ClassVar = (
+        Rule("never binds", "clearance", "at least", 0.0,
+             "a shaft larger than its hole in some state seizes",
+             "a smaller shaft, a larger hole, or metals that grow alike",
+             GEOMETRY, ("hole", "shaft", "hub_material", "shaft_material"),
+             despite=("wall_growth", "shaft_shrinkage")),
+        Rule("least clearance", "clearance", "at least", "clearance_at_least",
+             "less clearance than asked: film, dirt or form error may stop it",
+             "a smaller shaft or a larger hole",
+             GEOMETRY, ("hole", "shaft", "hub_material", "shaft_material"),
+             despite=("wall_growth", "shaft_shrinkage"),
+             asked=_given("clearance_at_least"), asks="clearance_at_least"),
+        Rule("most clearance", "clearance", "at most", "clearance_at_most",
+             "more clearance than asked: it leaks or rattles",
+             "a larger shaft, a smaller hole, or a thicker wall",
+             GEOMETRY, ("hole", "shaft", "hub_outside", "hub_material", "shaft_material"),
+             asked=_given("clearance_at_most"), asks="clearance_at_most"),
+        Rule("wall stands the pressure", "wall_von_mises", "at most", "wall_allowed",
+             "a wall that yields does not spring back",
+             "a thicker wall or a metal of higher minimum yield",
+             MISES, ("hub_outside", "hub_material"),
+             applies=_pressed_columns, asked=_own_wall, asks="hub_outside and a state with pressure"),
+    )
+    cautions: ClassVar = (
+        PRESSURE,
+        Caution("All states have one temperature for both parts: a shaft that warms faster than its "
+                "hole closes the gap; add a state with hub_temperature and shaft_temperature.",
+                PRACTICE,
+                lambda running, states: bool(
+                    (states.hub_temperature == states.shaft_temperature).all()
+                    and (states.hub_temperature != 20.0).any())),
+    )
+    duty: ClassVar = (
+        ("least clearance", "most clearance"),
+        "neither clearance_at_least nor clearance_at_most is given: there is no duty to judge",
+    )
+    relations: ClassVar = (
+        Relation("shaft_bore", "shaft", "the shaft needs a wall"),
+        Relation("hole", "hub_outside", "the hub needs a wall"),
+    )
+
+    hole: Annotated[Limits | SurfaceRef, Size("hole the shaft runs in, or a surface such as "
+                                              "liner.shaft_bore", side="hole", on_surface=True)]
+    shaft: Annotated[Limits | SurfaceRef, Size("shaft, or a surface such as bush.hub_outside",
+                                               side="shaft", on_surface=True)]
+    shaft_bore: Annotated[Limits | None, Size("bore of the shaft; 0 or left out: solid",
+                                              side="hole", zero=True)] = None
+    hub_outside: Annotated[Limits | None, Size("outside of the hub, for growth under pressure",
+                                               side="shaft")] = None
+    length: Annotated[Limits | None, Length("length of the guide")] = None
+    hub_material: Annotated[Metal | None, MetalField("metal of the hub, temper included")] = None
+    shaft_material: Annotated[Metal | None, MetalField("metal of the shaft, temper included")] = None
+    clearance_at_least: Annotated[Spread | None, Measure("least clearance in every state",
+                                                         quantity="length")] = None
+    clearance_at_most: Annotated[Spread | None, Measure("most clearance in every state",
+                                                        quantity="length")] = None
+    safety_yield: Annotated[Spread, Measure("further safety factor on yield", least=1.0)] = Spread(1.0, 1.0)
+
+    def compute(self, d: Mapping[str, Array], s: States) -> Outcome:
+        """Every number of the running fit (``equations``)."""
+        from fits.features.running.equations import compute
+
+        return compute(self, d, s)
+
+    def extra_dimensions(self, states: States) -> tuple[Dimension, ...]:
+        """The share of the pressure, and of expansions that sources give differently."""
+        return (
+            pressure_share(states),
+            share("hub_expansion_share", on=_scatters(self.hub_material)),
+            share("shaft_expansion_share", on=_scatters(self.shaft_material)),
+        )
+
+    def assumptions(self, states: States) -> tuple[str, ...]:
+        """What was taken where nothing was typed."""
+        found = ["sizes are free sizes at 20 degC; clearance is on the diameter"]
+        if _own_wall(self, states):
+            found.append("the wall breathes with open ends; factor 1.5 on yield working, 1.0 at proof")
+        return tuple(found)
+
+    def used_sources(self, states: States) -> tuple[Source, ...]:
+        """Metals and standards of the sizes."""
+        found: list[Source] = []
+        for metal in (self.hub_material, self.shaft_material):
+            if metal is not None:
+                found += metal.sources(temperature_matters=warm(states))
+        for size in (self.hole, self.shaft):
+            if isinstance(size, Limits):
+                found += size.sources
+        return tuple(dict.fromkeys(source for source in found if source.evidence != "typed"))
+
+
+def _scatters(metal: Metal | None) -> bool:
+    return metal is not None and metal.scatters

@@ -1,0 +1,119 @@
+"""A metal typed by the user: numbers of a certificate, or changes to a metal of the table."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, ValidationError
+
+from fits.errors import Fault, InputError, meant
+from fits.features.fields import Choice, Context, Field, Flag, Measure, MetalField, Spread
+from fits.materials.metals import Metal
+from fits.tables import Source
+
+_FAMILIES = (
+    "steel", "cast iron", "ductile iron", "aluminium", "bronze", "brass", "copper", "titanium",
+    "nickel alloy",
+)
+
+
+class TypedMetal(BaseModel):
+    """The keys of an inline metal."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+
+    based_on: Annotated[Metal | None, MetalField("metal of the table that the rest comes from")] = None
+    youngs_modulus: Annotated[
+        Spread | None, Measure("Young's modulus", quantity="pressure", least=0.0, above=True)
+    ] = None
+    poisson: Annotated[Spread | None, Measure("Poisson's ratio", least=0.0, most=0.5)] = None
+    yield_strength: Annotated[
+        Spread | None, Measure("least yield", quantity="pressure", least=0.0, above=True)
+    ] = None
+    ultimate_strength: Annotated[
+        Spread | None, Measure("least ultimate", quantity="pressure", least=0.0, above=True)
+    ] = None
+    expansion: Annotated[
+        Spread | None, Measure("expansion, or a range", quantity="expansion", least=-1e-4, most=1e-3)
+    ] = None
+    density: Annotated[
+        Spread | None, Measure("density", quantity="density", least=0.0, above=True)
+    ] = None
+    brittle: Annotated[bool, Flag("judged by its ultimate strength")] = False
+    family: Annotated[str, Choice("family, for friction", options=_FAMILIES)] = ""
+
+
+def typed_metal(name: str, keys: Mapping[str, Any], context: Context) -> Metal:
+    """A metal from typed keys; what isn't typed comes from ``based_on``, or is unknown.
+
+    A typed value holds in every state that the part names, and the report says so.
+
+    Raises:
+        InputError: an unknown key, a wrong unit, modulus or Poisson's ratio missing; the
+            faults carry the key.
+    """
+    try:
+        typed = TypedMetal.model_validate(dict(keys), context=context)
+    except ValidationError as error:
+        raise InputError(faults_of(error, TypedMetal)) from None
+    if typed.based_on is None:
+        missing = [key for key in ("youngs_modulus", "poisson") if getattr(typed, key) is None]
+        if missing:
+            raise InputError([Fault("missing: a metal needs it", key=key) for key in missing])
+        base = Metal(name, (0.0, 0.0), 0.0, None, None, None, None, None)
+    else:
+        base = typed.based_on
+    return _changed(name, base, typed)
+
+
+def _changed(name: str, base: Metal, typed: TypedMetal) -> Metal:
+    given = typed.model_fields_set - {"based_on"}
+    changes: dict[str, Any] = {"name": name, "typed": frozenset(given)}
+    if typed.youngs_modulus is not None:
+        changes["youngs_modulus"] = (typed.youngs_modulus.low, typed.youngs_modulus.high)
+    if typed.poisson is not None:
+        changes["poisson"] = typed.poisson.low
+    if typed.yield_strength is not None:
+        changes["yield_minimum"] = typed.yield_strength.low
+    if typed.ultimate_strength is not None:
+        changes["ultimate"] = typed.ultimate_strength.low
+    if typed.expansion is not None:
+        changes["expansion"] = (typed.expansion.low, typed.expansion.high)
+    if typed.density is not None:
+        changes["density"] = typed.density.low
+    if "brittle" in given:
+        changes["brittle"] = typed.brittle
+    if "family" in given:
+        changes["family"] = typed.family
+    if typed.based_on is None:
+        changes["source"] = Source(f"{name}: typed in the part", "typed")
+    return replace(base, **changes)
+
+
+def faults_of(error: ValidationError, model: type[BaseModel]) -> list[Fault]:
+    """A pydantic error as our faults, each with the key it is about."""
+    found = []
+    for one in error.errors():
+        key = ".".join(str(part) for part in one["loc"])
+        inner = one.get("ctx", {}).get("error")
+        if isinstance(inner, InputError):
+            for fault in inner.faults:
+                whole = f"{key}.{fault.key}" if fault.key else key
+                found.append(replace(fault, key=whole))
+        elif one["type"] == "missing":
+            mark = _help(model, key)
+            found.append(Fault(f"missing{f': {mark}' if mark else ''}", key=key))
+        elif one["type"] == "extra_forbidden":
+            hint = meant(key, model.model_fields) or f"keys: {', '.join(model.model_fields)}"
+            found.append(Fault("unknown key", key=key, hint=hint))
+        else:
+            found.append(Fault(one["msg"], key=key, got=str(one.get("input", ""))[:60]))
+    return found
+
+
+def _help(model: type[BaseModel], key: str) -> str:
+    info = model.model_fields.get(key)
+    marks = [] if info is None else [mark for mark in info.metadata if isinstance(mark, Field)]
+    return marks[0].help if marks else ""

@@ -1,0 +1,162 @@
+"""Mappings of text -> features and states: the same for a file, the shell and a table."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, ValidationError
+
+from fits import quantity
+from fits.errors import Fault, InputError
+from fits.features.feature import RESERVED, Feature, State
+from fits.features.fields import Context, Flag, Limits, Measure, Spread, Undecided, levels
+from fits.features.typed_metal import faults_of
+from fits.sizes.notation import belong
+
+_TEMPERATURE = {"quantity": "temperature", "least": -273.15, "most": 1500.0}
+
+
+class StateKeys(BaseModel):
+    """The keys of a state."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+
+    temperature: Annotated[Spread | None, Measure("of both parts", **_TEMPERATURE)] = None  # type: ignore[arg-type]
+    hub_temperature: Annotated[Spread | None, Measure("mean of the hub's wall", **_TEMPERATURE)] = None  # type: ignore[arg-type]
+    shaft_temperature: Annotated[Spread | None, Measure("of the inner part", **_TEMPERATURE)] = None  # type: ignore[arg-type]
+    pressure: Annotated[Spread | None, Measure("of the fluid, gauge", quantity="pressure", least=0.0)] = None
+    speed: Annotated[Spread | None, Measure("of rotation", quantity="speed", least=0.0)] = None
+    proof: Annotated[bool, Flag("a proof test")] = False
+
+
+def feature(kind: type[Feature], keys: Mapping[str, Any], context: Context) -> Feature:
+    """A feature from its keys, with the relations between its fields checked.
+
+    Raises:
+        InputError: every fault of its fields, else every fault of its relations; each
+            with the key it is about.
+    """
+    try:
+        found = kind.model_validate(dict(keys), context=context)
+    except ValidationError as error:
+        raise InputError(faults_of(error, kind)) from None
+    faults = relations(found)
+    if faults:
+        raise InputError(faults)
+    return found
+
+
+def relations(of: Feature) -> list[Fault]:
+    """What is wrong between the fields of a feature: what can't be assembled."""
+    faults = []
+    for relation in type(of).relations:
+        small, large = getattr(of, relation.smaller), getattr(of, relation.larger)
+        if not (levels(small) and levels(large)) or max(levels(small)) == 0.0:
+            continue
+        if max(levels(small)) >= min(levels(large)):
+            faults.append(
+                Fault(
+                    f"must stay below {relation.larger} ({min(levels(large)):g} mm at its least): "
+                    f"{relation.why}",
+                    got=f"{max(levels(small)):g} mm",
+                    key=relation.smaller,
+                )
+            )
+    if type(of).pair:
+        hole, shaft = (getattr(of, name) for name in type(of).pair or ())
+        if isinstance(hole, Limits) and isinstance(shaft, Limits):
+            fault = belong(hole, shaft)
+            if fault:
+                faults.append(replace(fault, key=(type(of).pair or ("", ""))[1]))
+    return faults
+
+
+def state(name: str, keys: Mapping[str, Any], context: Context) -> State:
+    """A state from its keys.
+
+    Raises:
+        InputError: an unknown key, a wrong unit, one temperature of two, a range.
+    """
+    if name in RESERVED:
+        raise InputError(Fault("a reserved name; call the state something else", got=name))
+    try:
+        typed = StateKeys.model_validate(dict(keys), context=context)
+    except ValidationError as error:
+        raise InputError(faults_of(error, StateKeys)) from None
+    faults = _state_faults(typed)
+    if faults:
+        raise InputError(faults)
+    both = 20.0 if typed.temperature is None else typed.temperature.low
+    return State(
+        name,
+        both if typed.hub_temperature is None else typed.hub_temperature.low,
+        both if typed.shaft_temperature is None else typed.shaft_temperature.low,
+        0.0 if typed.pressure is None else typed.pressure.low,
+        0.0 if typed.speed is None else typed.speed.low,
+        typed.proof,
+    )
+
+
+def _state_faults(typed: StateKeys) -> list[Fault]:
+    faults = []
+    for key in type(typed).model_fields:
+        value = getattr(typed, key)
+        if isinstance(value, Undecided):
+            faults.append(Fault("not decided yet", "?", key))
+        elif isinstance(value, Spread) and value.low != value.high:
+            faults.append(Fault("a state is a point; write a range as two states", value.text, key))
+    parts = [key for key in ("hub_temperature", "shaft_temperature") if getattr(typed, key) is not None]
+    if typed.temperature is not None and parts:
+        faults.append(Fault("either temperature, or hub_temperature and shaft_temperature", key=parts[0]))
+    elif len(parts) == 1:
+        other = {"hub_temperature": "shaft_temperature"}.get(parts[0], "hub_temperature")
+        faults.append(Fault("missing beside the other part's temperature", key=other))
+    return faults
+
+
+def typed_state(text: str) -> State:
+    """A state as the shell takes it: ``hot: 70 degC, 16 MPa``.
+
+    Items are a temperature (``hub 70 degC`` and ``shaft 20 degC`` apart), a pressure, a
+    speed, and the word ``proof``.
+
+    Raises:
+        InputError: no name, or an item that is none of these.
+
+    >>> typed_state("hot: 70 degC, 16 MPa").pressure
+    16.0
+    """
+    name, colon, rest = text.partition(":")
+    name = name.strip()
+    if not colon or not name:
+        raise InputError(Fault("a name and a colon are due", got=text, hint='write "hot: 70 degC, 16 MPa"'))
+    keys: dict[str, Any] = {}
+    for item in filter(None, (piece.strip() for piece in rest.split(","))):
+        key, value = _state_item(item, text)
+        if key in keys:
+            raise InputError(Fault(f"{key} stands twice", got=text))
+        keys[key] = value
+    try:
+        return state(name, keys, Context())
+    except InputError as error:
+        raise InputError([replace(fault, got=fault.got or text) for fault in error.faults]) from None
+
+
+def _state_item(item: str, text: str) -> tuple[str, Any]:
+    if item == "proof":
+        return "proof", True
+    which, _, rest = item.partition(" ")
+    if which in ("hub", "shaft"):
+        return f"{which}_temperature", rest
+    for key in ("temperature", "pressure", "speed"):
+        try:
+            quantity.read(item, key)
+        except InputError:
+            continue
+        return key, item
+    raise InputError(
+        Fault("neither a temperature, a pressure, a speed nor the word proof", got=item,
+              hint='write "hot: 70 degC, 16 MPa"')
+    )

@@ -1,0 +1,283 @@
+"""Part files: TOML -> a part, with every fault at its line."""
+
+from __future__ import annotations
+
+import sys
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from fits.errors import Fault, InputError, meant
+from fits.features.feature import Feature, State
+from fits.features.fields import Context
+from fits.features.kinds import KINDS, kind
+from fits.features.part import Part
+from fits.features.typed_metal import typed_metal
+from fits.files import loader
+from fits.materials.metals import Metal
+from fits.quantity import LENGTH_UNITS
+from fits.sizes.limits import Limits
+from fits.sizes.notation import parse_size
+
+_INFO = ("revision", "drawn_by", "date")
+_TABLES = ("states", "sizes", "materials")
+_TOP = ("name", "units", *_INFO, *_TABLES)
+
+
+def read_part(path: str) -> Part:
+    """A part from its file; ``-`` is standard input.
+
+    Raises:
+        InputError: every fault of the file, each as ``file:line: key: ...``.
+    """
+    text = _read(path)
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise InputError(_syntax(error, text, path)) from None
+    try:
+        return build(data, place=path)
+    except InputError as error:
+        placed = [_placed(fault, text, path) for fault in error.faults]
+        placed.sort(key=lambda one: one[0])
+        raise InputError([fault for _, fault in placed]) from None
+
+
+def _read(path: str) -> str:
+    try:
+        raw = sys.stdin.buffer.read() if path == "-" else Path(path).read_bytes()
+    except IsADirectoryError:
+        raise InputError(Fault("a part file is due, this is a folder", place=path)) from None
+    except OSError as error:
+        raise InputError(Fault(f"can't read the file: {error.strerror}", place=path)) from None
+    try:
+        return raw.decode("utf-8-sig").replace("\r\n", "\n")
+    except UnicodeDecodeError as error:
+        line = raw[: error.start].count(b"\n") + 1
+        raise InputError(Fault("not UTF-8 text", place=f"{path}:{line}")) from None
+
+
+def _syntax(error: tomllib.TOMLDecodeError, text: str, path: str) -> Fault:
+    import re
+
+    message = str(error)
+    match = re.search(r" \(at (?:line (\d+), column \d+|end of document)\)", message)
+    line = match[1] if match and match[1] else str(max(len(text.splitlines()), 1))
+    words = message[: match.start()] if match else message
+    if "overwrite" in words or "twice" in words:
+        words = "a key or table stands twice"
+    return Fault(f"not TOML: {words}", place=f"{path}:{line}")
+
+
+def _placed(fault: Fault, text: str, path: str) -> tuple[int, Fault]:
+    line = line_of(text, fault.key.split(".")) if fault.key else 1
+    return line, replace(fault, place=f"{path}:{line}")
+
+
+def line_of(text: str, keys: Iterable[str]) -> int:
+    """The line (from 1) of a key path, or of the nearest table above it that is there.
+
+    Growing prefixes of the text are parsed and bisected.
+    """
+    path = list(keys)
+    lines = text.split("\n")
+    while path:
+        if _holds(tomllib.loads(text), path):
+            low, high = 0, len(lines)
+            while high - low > 1:
+                middle = (low + high) // 2
+                whole, parsed = _prefix(lines, middle)
+                if _holds(parsed, path):
+                    high = whole
+                else:
+                    low = middle
+            return _prefix(lines, high - 1)[0] + 1
+        path.pop()
+    return 1
+
+
+def _prefix(lines: list[str], count: int) -> tuple[int, dict[str, Any]]:
+    """The longest prefix of at most ``count`` lines that is TOML by itself."""
+    for whole in range(count, 0, -1):
+        try:
+            return whole, tomllib.loads("\n".join(lines[:whole]))
+        except tomllib.TOMLDecodeError:
+            continue
+    return 0, {}
+
+
+def _holds(data: Any, path: list[str]) -> bool:
+    for key in path:
+        if not isinstance(data, dict) or key not in data:
+            return False
+        data = data[key]
+    return True
+
+
+def build(data: Mapping[str, Any], *, place: str = "") -> Part:
+    """A part from the mapping of its file.
+
+    Raises:
+        InputError: every fault, each with its key path.
+    """
+    faults: list[Fault] = []
+    _check_top(data, faults)
+    units = data.get("units", "mm")
+    if units not in LENGTH_UNITS:
+        faults.append(Fault("must be mm or in", got=str(units), key="units"))
+        units = "mm"
+    metals = _metals(data, Context(units=units), faults)
+    sizes = _sizes(data, units, faults)
+    found = _declared(data, faults)
+    surfaces = {name: tuple(s.name for s in of.surfaces) for name, (of, _) in found.items()}
+    context = Context(units=units, metals=metals, sizes=sizes, surfaces=surfaces)
+    features: dict[str, Feature] = {}
+    for name, (of, keys) in found.items():
+        try:
+            features[name] = loader.feature(of, keys, context)
+        except InputError as error:
+            faults += [replace(f, key=f"{of.kind}.{name}.{f.key}") for f in error.faults]
+    states, of_feature = _states(data, tuple(found), context, faults)
+    if not found and not faults:
+        faults.append(Fault("no feature in this part", hint=f"write a table such as [press.liner]; kinds: {', '.join(KINDS)}"))
+    if faults:
+        raise InputError(faults)
+    ordered = _ordered(features)
+    info = {key: str(data[key]) for key in _INFO if key in data}
+    return Part(str(data.get("name", place)), ordered, states, of_feature, info, units, place)
+
+
+def _check_top(data: Mapping[str, Any], faults: list[Fault]) -> None:
+    for key, value in data.items():
+        if key in ("name", *_INFO) and not isinstance(value, str) and key != "date":
+            faults.append(Fault("text is due", got=str(value), key=key))
+        elif (key in _TABLES or key in KINDS) and not isinstance(value, dict):
+            faults.append(Fault("a table is due", key=key, hint=f"write [{key}.name]"))
+        elif key not in _TOP and key not in KINDS:
+            what = "unknown kind of feature" if isinstance(value, dict) else "unknown key"
+            hint = meant(key, (*_TOP, *KINDS)) or f"kinds: {', '.join(KINDS)}"
+            faults.append(Fault(what, key=key, hint=hint))
+
+
+def _table(data: Mapping[str, Any], key: str) -> Mapping[str, Any]:
+    value = data.get(key, {})
+    return value if isinstance(value, dict) else {}
+
+
+def _metals(data: Mapping[str, Any], context: Context, faults: list[Fault]) -> dict[str, Metal]:
+    found = {}
+    for name, keys in _table(data, "materials").items():
+        if not isinstance(keys, dict):
+            faults.append(Fault("a table is due", key=f"materials.{name}"))
+            continue
+        try:
+            found[name] = typed_metal(name, keys, context)
+        except InputError as error:
+            faults += [replace(f, key=f"materials.{name}.{f.key}") for f in error.faults]
+    return found
+
+
+def _sizes(data: Mapping[str, Any], units: str, faults: list[Fault]) -> dict[str, Limits]:
+    found = {}
+    for name, text in _table(data, "sizes").items():
+        try:
+            if not isinstance(text, str):
+                raise InputError(Fault("text is due, such as \"16 H7\"", got=str(text)))
+            found[name] = parse_size(text, units=units)
+        except InputError as error:
+            faults += [replace(f, key=f"sizes.{name}") for f in error.faults]
+    return found
+
+
+def _declared(
+    data: Mapping[str, Any], faults: list[Fault]
+) -> dict[str, tuple[type[Feature], Mapping[str, Any]]]:
+    found: dict[str, tuple[type[Feature], Mapping[str, Any]]] = {}
+    states = _table(data, "states")
+    for name in KINDS:
+        for feature_name, keys in _table(data, name).items():
+            key = f"{name}.{feature_name}"
+            if not isinstance(keys, dict):
+                faults.append(
+                    Fault("a table is due", key=key, hint=f"features are written [{name}.a_name]")
+                )
+            elif feature_name in found or feature_name in states:
+                faults.append(Fault("this name stands twice; names of states and features differ", key=key))
+            else:
+                found[feature_name] = (kind(name), keys)
+    return found
+
+
+def _states(
+    data: Mapping[str, Any], names: tuple[str, ...], context: Context, faults: list[Fault]
+) -> tuple[tuple[State, ...], dict[str, tuple[State, ...]]]:
+    states: list[State] = []
+    overrides: dict[str, dict[str, State]] = {}
+    for name, keys in _table(data, "states").items():
+        if not isinstance(keys, dict):
+            faults.append(Fault("a table is due", key=f"states.{name}"))
+            continue
+        own = {key: value for key, value in keys.items() if not isinstance(value, dict)}
+        try:
+            states.append(loader.state(name, own, context))
+        except InputError as error:
+            faults += [replace(f, key=f"states.{name}.{f.key}".rstrip(".")) for f in error.faults]
+            continue
+        for feature_name, changed in keys.items():
+            if not isinstance(changed, dict):
+                continue
+            if feature_name not in names:
+                hint = meant(feature_name, names)
+                faults.append(Fault("no such feature", key=f"states.{name}.{feature_name}", hint=hint))
+                continue
+            try:
+                merged = _merged(own, changed)
+                overrides.setdefault(feature_name, {})[name] = loader.state(name, merged, context)
+            except InputError as error:
+                faults += [
+                    replace(f, key=f"states.{name}.{feature_name}.{f.key}") for f in error.faults
+                ]
+    every = tuple(states) or (State("shop"),)
+    of_feature = {
+        feature_name: tuple(changed.get(state.name, state) for state in every)
+        for feature_name, changed in overrides.items()
+    }
+    return every, of_feature
+
+
+def _merged(own: Mapping[str, Any], changed: Mapping[str, Any]) -> dict[str, Any]:
+    """A state's keys with a feature's own in their place."""
+    merged = dict(own)
+    parts = {"hub_temperature", "shaft_temperature"}
+    if parts & set(changed) and "temperature" in merged:
+        both = merged.pop("temperature")
+        merged |= dict.fromkeys(sorted(parts), both)
+    if "temperature" in changed:
+        merged = {key: value for key, value in merged.items() if key not in parts}
+    return {**merged, **changed}
+
+
+def _ordered(features: Mapping[str, Feature]) -> dict[str, Feature]:
+    """Each feature after those it stands on; features in a circle are refused."""
+    ordered: dict[str, Feature] = {}
+    waiting = dict(features)
+    while waiting:
+        ready = [
+            name
+            for name, one in waiting.items()
+            if all(ref.feature in ordered for ref in one.standing_on().values())
+        ]
+        if not ready:
+            name, one = next(iter(waiting.items()))
+            field = next(iter(one.standing_on()))
+            raise InputError(
+                Fault(
+                    f"features stand on each other in a circle: {', '.join(waiting)}",
+                    key=f"{one.kind}.{name}.{field}",
+                )
+            )
+        for name in ready:
+            ordered[name] = waiting.pop(name)
+    return ordered

@@ -1,0 +1,31 @@
+"""The one writer: a file is complete or not there."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+from pathlib import Path
+
+from fits.errors import DeliveryError, Fault
+
+SUFFIX = ".fits-part"
+
+
+def write(path: str, text: str) -> None:
+    """Write text to a file: beside it first, to the disk, then renamed.
+
+    Raises:
+        DeliveryError: the file can't be written; what stood there before still does.
+    """
+    target = Path(path)
+    beside = target.with_name(target.name + SUFFIX)
+    try:
+        with beside.open("w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        beside.replace(target)
+    except OSError as error:
+        with contextlib.suppress(OSError):
+            beside.unlink()
+        raise DeliveryError(Fault(f"can't write the file: {error.strerror}", place=path)) from None

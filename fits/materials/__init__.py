@@ -1,0 +1,1 @@
+"""Metals and friction by temperature, each number with its source."""

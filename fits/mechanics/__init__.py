@@ -1,0 +1,1 @@
+"""Pure equations of solids on arrays: no feature, no text."""

@@ -1,0 +1,300 @@
+"""Text <-> numbers in the inside units. The only file that imports pint.
+
+A quantity in text is one number and one unit: ``12 mm``, ``1 1/4 in``, ``-25 degC``.
+The units of the trade are exact factors here; any other goes through pint with
+``units.txt`` as the allow-list.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from fits.errors import Fault, InputError, meant
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+_NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?")
+_FRACTION = re.compile(r"(?:(\d+)\s+)?(\d+)/(\d+)")
+_UNIT = r"(?:1|[A-Za-z_]+(?:(?:\^|\*\*)-?[1-3])?)"
+_UNIT_PRODUCT = re.compile(rf"{_UNIT}(?:\s*[*/]\s*(?:{_UNIT}|\({_UNIT}\s*\*\s*{_UNIT}\))|\s+{_UNIT})*")
+_LBF = 4.4482216152605
+_PSI = _LBF / 645.16
+_TURN = 2.0 * math.pi
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of quantity: what it is called, and its unit inside, in reports and on inch sheets.
+
+    ``inch`` is (unit, factor from the inside unit, decimals more than in metric).
+    """
+
+    name: str
+    inside: str
+    report: str
+    to_report: float
+    inch: tuple[str, float, int]
+    examples: str
+
+
+KINDS: Mapping[str, Kind] = {
+    kind.name: kind
+    for kind in (
+        Kind("length", "mm", "mm", 1.0, ("in", 1 / 25.4, 1), "mm, um, in, thou"),
+        Kind("roughness", "um", "um", 1.0, ("uin", 1 / 0.0254, -1), "um, uin"),
+        Kind("temperature", "degC", "degC", 1.0, ("degF", 1.8, 0), "degC, degF, K"),
+        Kind("temperature difference", "K", "K", 1.0, ("delta_degF", 1.8, 0), "K, delta_degC"),
+        Kind("pressure", "MPa", "MPa", 1.0, ("psi", 1 / _PSI, -2), "MPa, bar, psi, ksi, GPa"),
+        Kind("force", "N", "N", 1.0, ("lbf", 1 / _LBF, 0), "N, kN, lbf, kgf"),
+        Kind("torque", "N*mm", "N*m", 1e-3, ("lbf*in", 1 / (_LBF * 25.4), 0), "N*m, lbf*in"),
+        Kind("speed", "rad/s", "rpm", 60.0 / _TURN, ("rpm", 60.0 / _TURN, 0), "rpm, rad/s"),
+        Kind("density", "kg/m^3", "kg/m^3", 1.0, ("kg/m^3", 1.0, 0), "kg/m^3, g/cm^3"),
+        Kind("expansion", "1/K", "1/K", 1.0, ("1/K", 1.0, 0), "1/K, um/(m*K), 1/delta_degF"),
+        Kind("time", "s", "s", 1.0, ("s", 1.0, 0), "s, min, h"),
+        Kind("number", "", "1", 1.0, ("1", 1.0, 0), "a plain number"),
+    )
+}
+
+# Unit -> (kind, factor to the inside unit, offset): exact, tested against pint.
+_OWN: Mapping[str, tuple[str, float, float]] = {
+    "mm": ("length", 1.0, 0.0),
+    "in": ("length", 25.4, 0.0),
+    "thou": ("length", 0.0254, 0.0),
+    "um": ("length", 1e-3, 0.0),
+    "MPa": ("pressure", 1.0, 0.0),
+    "psi": ("pressure", _PSI, 0.0),
+    "ksi": ("pressure", 1000.0 * _PSI, 0.0),
+    "GPa": ("pressure", 1000.0, 0.0),
+    "bar": ("pressure", 0.1, 0.0),
+    "N": ("force", 1.0, 0.0),
+    "kN": ("force", 1000.0, 0.0),
+    "lbf": ("force", _LBF, 0.0),
+    "degC": ("temperature", 1.0, 0.0),
+    "degF": ("temperature", 5.0 / 9.0, -160.0 / 9.0),
+    "K": ("temperature difference", 1.0, 0.0),
+    "rpm": ("speed", _TURN / 60.0, 0.0),
+    "N*m": ("torque", 1000.0, 0.0),
+    "1/K": ("expansion", 1.0, 0.0),
+    "kg/m^3": ("density", 1.0, 0.0),
+    "s": ("time", 1.0, 0.0),
+}
+_SPELLINGS = {'"': "in", "inch": "in", "°C": "degC", "°F": "degF", "C": "degC", "F": "degF"}
+LENGTH_UNITS = ("mm", "in")
+
+
+def _normal(unit: str) -> str:
+    unit = unit.strip().replace("µ", "u").replace("μ", "u").replace("·", "*").replace("²", "^2")
+    unit = unit.replace("³", "^3").replace("N m", "N*m").replace("Nm", "N*m")
+    return _SPELLINGS.get(unit, unit)
+
+
+def split(text: str) -> tuple[float | None, str]:
+    """The number (None when there is none) and the unit of a text.
+
+    Raises:
+        InputError: decimal comma, thousands space, nan, inf, a number too large.
+
+    >>> split("1 1/4 in")
+    (1.25, 'in')
+    """
+    stripped = text.strip()
+    _refuse_bad_numbers(text, stripped)
+    fraction = _FRACTION.match(stripped)
+    if fraction:
+        return _fraction(text, fraction), _normal(stripped[fraction.end() :])
+    number = _NUMBER.match(stripped)
+    if not number:
+        return None, _normal(stripped)
+    value = float(number.group())
+    if not math.isfinite(value):
+        raise InputError(Fault("the number is too large to mean a size", got=text))
+    rest = stripped[number.end() :]
+    if re.match(r"\s+[+-]?[\d.]", rest) and not re.match(r"\s+1\s*/", rest):
+        raise InputError(
+            Fault("two numbers where one is due", got=text, hint="write 1000 mm, not 1 000 mm")
+        )
+    return value, _normal(rest)
+
+
+def _refuse_bad_numbers(text: str, stripped: str) -> None:
+    if not stripped:
+        raise InputError(Fault("nothing stands here", hint="write a number and a unit"))
+    if re.search(r"\d,\d", stripped):
+        right = re.sub(r"(\d),(\d)", r"\1.\2", stripped)
+        raise InputError(Fault("decimal comma", got=text, hint=f'write "{right}"'))
+    if re.match(r"[+-]?(nan|inf)", stripped, re.IGNORECASE):
+        raise InputError(Fault("not a finite number", got=text))
+
+
+def _fraction(text: str, match: re.Match[str]) -> float:
+    whole, top, bottom = (int(part or 0) for part in match.groups())
+    if bottom == 0 or bottom & (bottom - 1) or bottom > 128:
+        raise InputError(
+            Fault("an inch fraction has 2, 4, 8, 16, 32, 64 or 128 below the line", got=text)
+        )
+    return whole + top / bottom
+
+
+def read(text: str, kind: str, *, units: str = "mm") -> float:
+    """A quantity in text as a float in the inside unit of its kind.
+
+    Args:
+        text: one number and one unit; a bare number only for a length (it takes
+            ``units``) and for a plain number.
+        kind: a name of :data:`KINDS`.
+        units: "mm" or "in", the unit of a bare length.
+
+    Returns:
+        The number in mm, um (roughness), degC, K, MPa, N, N*mm, rad/s, kg/m^3, 1/K, s.
+
+    Raises:
+        InputError: no number, no unit, an unknown unit, or one of another kind.
+
+    >>> read("1 1/4 in", "length")
+    31.75
+    >>> read("68 degF", "temperature")
+    20.0
+    """
+    value, unit = split(text)
+    wanted = KINDS[kind]
+    if value is None:
+        raise InputError(Fault("no number", got=text, hint=f"units: {wanted.examples}"))
+    if kind == "number":
+        if unit not in ("", "1"):
+            raise InputError(Fault("a plain number is due, without a unit", got=text))
+        return value
+    if not unit:
+        if kind != "length":
+            raise InputError(
+                Fault(f"a {kind} needs a unit", got=text, hint=f"units: {wanted.examples}")
+            )
+        unit = units
+    if "/" in text.split(unit)[0] and kind == "length" and unit != "in":
+        raise InputError(Fault("a fraction is for inches", got=text, hint="write 1/2 in"))
+    return convert(value, unit, kind, text=text)
+
+
+def convert(value: float, unit: str, kind: str, *, text: str = "") -> float:
+    """A number with its unit as a float in the inside unit of ``kind``.
+
+    Raises:
+        InputError: an unknown unit, or one of another kind.
+
+    >>> convert(1.0, "in", "length")
+    25.4
+    """
+    unit = _normal(unit)
+    own = _OWN.get(unit)
+    if own is not None:
+        of_kind, factor, offset = own
+        if of_kind == kind:
+            return value * factor + offset
+        if of_kind == "length" and kind == "roughness":
+            return value * factor * 1000.0
+        if unit == "K" and kind == "temperature":
+            return value - 273.15
+        if of_kind != "temperature difference":
+            raise InputError(_wrong_kind(text or f"{value} {unit}", unit, of_kind, kind))
+    return _through_pint(value, unit, kind, text or f"{value} {unit}")
+
+
+def _wrong_kind(text: str, unit: str, of_kind: str, kind: str) -> Fault:
+    hint = f"units: {KINDS[kind].examples}"
+    if kind == "temperature difference" and of_kind == "temperature":
+        hint = "a difference is given in K or delta_degC"
+    return Fault(f"a {kind} is due, {unit} is a {of_kind}", got=text, hint=hint)
+
+
+@cache
+def _registry() -> Any:
+    import pint
+
+    return pint.UnitRegistry(Path(__file__).with_name("units.txt"), cache_folder=None)
+
+
+def _through_pint(value: float, unit: str, kind: str, text: str) -> float:
+    # Text that is no product of units never reaches pint's own parser.
+    if len(unit) > 40 or not _UNIT_PRODUCT.fullmatch(unit):
+        raise InputError(_unknown(text, unit, kind))
+    import pint
+
+    registry = _registry()
+    product = re.sub(r"(?<=[\w)])\s+(?=[\w(])", "*", unit).replace("^", "**")
+    try:
+        quantity = registry.Quantity(value, registry.parse_units(product))
+    except pint.PintError:
+        raise InputError(_unknown(text, unit, kind)) from None
+    try:
+        result = float(quantity.to(KINDS[kind].inside.replace("^", "**")).magnitude)
+    except pint.PintError:
+        raise InputError(_wrong_kind(text, unit, "unit of another kind", kind)) from None
+    if not math.isfinite(result):
+        raise InputError(Fault("not a finite number", got=text))
+    return result
+
+
+def _unknown(text: str, unit: str, kind: str) -> Fault:
+    names = [*_OWN, "m", "cm", "uin", "kPa", "Pa", "kgf", "h", "min", "N*mm", "lbf*in"]
+    hint = meant(unit, names) or f"units of a {kind}: {KINDS[kind].examples}"
+    return Fault(f"unknown unit {unit}", got=text, hint=hint)
+
+
+def report_value(value: float, kind: str) -> float:
+    """A number in the inside unit as the number that JSON and CSV carry."""
+    return value * KINDS[kind].to_report
+
+
+def report_unit(kind: str) -> str:
+    """The unit of :func:`report_value`; plain numbers and fractions have "1"."""
+    return KINDS[kind].report
+
+
+def on_sheet(value: float, kind: str, *, units: str = "mm") -> float:
+    """A number in the inside unit as the number that the screen shows in ``units``."""
+    of = KINDS[kind]
+    if units == "mm":
+        return value * of.to_report
+    if kind == "temperature":
+        return value * 1.8 + 32.0
+    return value * of.inch[1]
+
+
+def sheet_unit(kind: str, *, units: str = "mm") -> str:
+    """The unit of :func:`on_sheet`, empty for a plain number."""
+    unit = KINDS[kind].inch[0] if units == "in" else KINDS[kind].report
+    return "" if unit == "1" else unit
+
+
+def number(value: float, decimals: int) -> str:
+    """A number with fixed decimals; never "-0", and never fewer than the whole number.
+
+    >>> number(-0.00001, 3)
+    '0.000'
+    """
+    text = f"{value:.{max(decimals, 0)}f}"
+    return text.lstrip("-") if float(text) == 0.0 else text
+
+
+def show(value: float, kind: str, decimals: int, *, units: str = "mm") -> str:
+    """A number in the inside unit as text with its unit.
+
+    ``decimals`` counts in metric units; an inch sheet shows as many more or fewer
+    as keep the same resolution.
+
+    >>> show(25.021, "length", 3)
+    '25.021 mm'
+    >>> show(25.4, "length", 4, units="in")
+    '1.00000 in'
+    """
+    if kind == "expansion":
+        return f"{value * 1e6:.{decimals}f}e-6 1/K"
+    places = decimals + (KINDS[kind].inch[2] if units == "in" else 0)
+    unit = sheet_unit(kind, units=units)
+    shown = number(on_sheet(value, kind, units=units), places)
+    return f"{shown} {unit}" if unit else shown

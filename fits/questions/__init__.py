@@ -1,0 +1,1 @@
+"""Questions asked of any feature through one evaluation; they know no kind."""

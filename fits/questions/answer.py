@@ -1,0 +1,103 @@
+"""What a question returns: plain data that every writer loops over."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from fits.features.feature import Published, State, Step
+from fits.tables import Source
+
+PASS, NOT_COVERED, FAIL, REFUSED = "pass", "not covered", "fail", "refused"
+_WORST_FIRST = (REFUSED, FAIL, NOT_COVERED, PASS)
+
+
+def worst(verdicts: list[str]) -> str:
+    """The worst of some verdicts; pass where there are none.
+
+    >>> worst(["pass", "not covered"])
+    'not covered'
+    """
+    return min(verdicts, key=_WORST_FIRST.index, default=PASS)
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """Least and greatest of a value in one state, inside unit; None where there is none."""
+
+    least: float | None
+    greatest: float | None
+
+
+@dataclass(frozen=True)
+class ValueAnswer:
+    """One value: its range in every state."""
+
+    name: str
+    label: str
+    kind: str
+    digits: int
+    equation: str
+    source: Source
+    states: Mapping[str, Range]
+
+
+@dataclass(frozen=True)
+class CheckAnswer:
+    """One rule at its worst: value, limit and margin in the inside unit.
+
+    ``worst``, ``limit`` and ``margin`` are None where they aren't known; ``why_not`` says
+    why a rule is not covered and ``break_even`` what would make it hold. ``corner`` holds
+    the dimensions at the worst corner.
+    """
+
+    rule: str
+    value: str
+    label: str
+    sense: str
+    state: str
+    worst: float | None
+    limit: float | None
+    kind: str
+    digits: int
+    margin: float | None
+    verdict: str
+    reason: str
+    action: str
+    source: Source
+    why_not: str = ""
+    break_even: str = ""
+    corner: Mapping[str, float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class FeatureAnswer:
+    """All that is said of one feature."""
+
+    name: str
+    kind: str
+    verdict: str
+    values: tuple[ValueAnswer, ...] = ()
+    checks: tuple[CheckAnswer, ...] = ()
+    refusals: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    plan: tuple[Step, ...] = ()
+    published: tuple[Published, ...] = ()
+    not_covered: tuple[str, ...] = ()
+    not_asked: tuple[str, ...] = ()
+    assumptions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    workings: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Answer:
+    """The answer to a question about a part."""
+
+    part: str
+    verdict: str
+    features: tuple[FeatureAnswer, ...]
+    states: tuple[State, ...] = ()
+    sources: tuple[Source, ...] = ()
+    info: Mapping[str, str] = field(default_factory=dict)
+    units: str = "mm"

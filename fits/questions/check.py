@@ -1,0 +1,143 @@
+"""Does it hold? Every rule at every corner in every state, with the worst of each."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+from fits.errors import Fault, InputError
+from fits.features.feature import ASSEMBLY, States, declared, depends_on
+from fits.features.fields import Undecided
+from fits.features.part import Part
+from fits.questions import answer as say
+from fits.questions.answer import Answer, FeatureAnswer, Range, ValueAnswer, worst
+from fits.questions.evaluate import Evaluation, evaluate
+from fits.questions.judging import judge
+from fits.questions.ranges import ranges_of
+from fits.questions.workings import workings as written_out
+from fits.tables import Source
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Mask = NDArray[np.bool_]
+
+
+def check(part: Part, *, workings: bool = False) -> Answer:
+    """Check every feature of a part in every state, worst case.
+
+    Args:
+        part: the part.
+        workings: add each value at the corner of its greatest, with the numbers put in.
+
+    Raises:
+        InputError: a field is still undecided ("?").
+    """
+    undecided(part)
+    features = tuple(_feature(part, name, workings=workings) for name in part.features)
+    sources: list[Source] = []
+    for name, feature in part.features.items():
+        states = States.of(part.states_of(name))
+        sources += feature.used_sources(states)
+    for feature_answer in features:
+        sources += [check.source for check in feature_answer.checks]
+        sources += [value.source for value in feature_answer.values]
+    return Answer(
+        part.name,
+        worst([feature.verdict for feature in features]),
+        features,
+        part.states,
+        tuple(dict.fromkeys(sources)),
+        part.info,
+        part.units,
+    )
+
+
+def undecided(part: Part, *, but: tuple[str, str] | None = None) -> None:
+    """Refuse fields left open, but for the one that is being asked about."""
+    faults = []
+    for name, feature in part.features.items():
+        for field in declared(type(feature)):
+            if isinstance(getattr(feature, field), Undecided) and (name, field) != but:
+                hint = f"ask for it: fits window PART {name}.{field}"
+                faults.append(Fault("not decided yet", "?", f"{feature.kind}.{name}.{field}", part.place, hint))
+    if faults:
+        raise InputError(faults)
+
+
+def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
+    feature = part.features[name]
+    kind = type(feature)
+    states = States.of(part.states_of(name))
+    refused = [one for one in kind.refusals if one.applies(feature, states)]
+    if refused:
+        texts = tuple(f"{one.name}: {one.reason}; {one.ask}" for one in refused)
+        return FeatureAnswer(name, kind.kind, say.REFUSED, refusals=texts)
+    evaluation = evaluate(part, name)
+    found = [
+        judge(part, name, rule, evaluation) for rule in kind.rules if rule.asked(feature, states)
+    ]
+    missing = list(dict.fromkeys(_not_covered(evaluation)))
+    verdicts = [one.verdict for one in found]
+    if kind.duty and not any(one.rule in kind.duty[0] for one in found):
+        verdicts.append(say.NOT_COVERED)
+        missing.insert(0, kind.duty[1])
+    ranges = {value.name: ranges_of(part, name, value, evaluation) for value in kind.values}
+    values = tuple(
+        ValueAnswer(v.name, v.label, v.kind, v.digits, v.equation, v.source, ranges[v.name])
+        for v in kind.values
+        if v.shown and ranges[v.name]
+    )
+    return FeatureAnswer(
+        name,
+        kind.kind,
+        worst(verdicts),
+        values,
+        tuple(found),
+        cautions=tuple(c.text for c in kind.cautions if c.applies(feature, states)),
+        plan=feature.plan(_assembly_ranges(ranges), states),
+        not_covered=tuple(missing),
+        not_asked=tuple(
+            f"{rule.name} (asked by {rule.asks})"
+            for rule in kind.rules
+            if rule.asks and not rule.asked(feature, states)
+        ),
+        assumptions=feature.assumptions(states),
+        workings=written_out(evaluation) if workings else (),
+    )
+
+
+def _assembly_ranges(ranges: Mapping[str, Mapping[str, Range]]) -> dict[str, tuple[float, float]]:
+    found = {}
+    for name, states in ranges.items():
+        one = states.get(ASSEMBLY)
+        if one is not None and one.least is not None and one.greatest is not None:
+            found[name] = (one.least, one.greatest)
+    return found
+
+
+def _not_covered(evaluation: Evaluation) -> list[str]:
+    """Each gap once, with the values that it takes away or that leave it out."""
+    found = []
+    for gap in evaluation.gaps:
+        touched = [
+            value.label
+            for value in type(evaluation.feature).values
+            if value.shown
+            and value.name in evaluation.numbers
+            and gap.about in depends_on(type(evaluation.feature), value.name)
+        ]
+        if not touched:
+            continue
+        where = [name for name, hit in zip(evaluation.states.names, _by_column(gap.mask, evaluation), strict=True) if hit]
+        here = "" if len(where) == len(evaluation.states.names) else f" ({', '.join(where)})"
+        found.append(f"{gap.reason}{here}")
+    return found
+
+
+def _by_column(mask: Mask, evaluation: Evaluation) -> list[bool]:
+    columns = len(evaluation.states.names)
+    if mask.ndim == 0 or mask.shape[-1] == 1:
+        return [bool(mask.any())] * columns
+    return [bool(one) for one in mask.reshape(-1, columns).any(axis=0)]

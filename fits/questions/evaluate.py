@@ -1,0 +1,177 @@
+"""One evaluation: every corner of the dimensions, every state, for any feature.
+
+Dimensions get shape (*lead, corners, 1), states the last axis. A feature that stands on
+another's surface is evaluated with it on the union of their dimensions, so that what
+both depend on has one value in one corner.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fits.features.feature import (
+    Dimension,
+    Feature,
+    NotCovered,
+    Outcome,
+    States,
+    depends_on,
+)
+from fits.features.part import Part
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+    Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class Evaluation:
+    """Numbers of one feature, shape (*lead, corners, columns), and where they stand.
+
+    ``corners`` holds each dimension's value at every corner by key, shape (corners, 1);
+    ``put_in`` what the feature itself was given, by its own names.
+    """
+
+    feature: Feature
+    states: States
+    numbers: Mapping[str, Array]
+    gaps: tuple[NotCovered, ...]
+    corners: Mapping[str, Array]
+    put_in: Mapping[str, Array]
+
+    def blocking(self, name: str) -> list[NotCovered]:
+        """The gaps that a value inherits from what it depends on."""
+        needed = depends_on(type(self.feature), name)
+        return [gap for gap in self.gaps if gap.about in needed]
+
+
+def key_of(feature: str, dimension: Dimension) -> str:
+    """The key under which a dimension is one and the same in the whole part."""
+    return dimension.shared or f"{feature}.{dimension.name}"
+
+
+def relevant(part: Part, name: str, values: Iterable[str] | None = None) -> dict[str, Dimension]:
+    """The dimensions, by key, that some values of a feature depend on.
+
+    ``values`` None means all of the feature's own.
+    """
+    feature = part.features[name]
+    kind = type(feature)
+    wanted = [value.name for value in kind.values] if values is None else list(values)
+    needed = frozenset().union(*(depends_on(kind, value) for value in wanted))
+    states = States.of(part.states_of(name))
+    found = {
+        key_of(name, dimension): dimension
+        for dimension in feature.dimensions(states)
+        if dimension.name in needed or values is None
+    }
+    for field, ref in feature.standing_on().items():
+        if field in needed or values is None:
+            below = part.features[ref.feature]
+            found |= relevant(part, ref.feature, [_surface_value(below, ref.surface)])
+    return found
+
+
+def _surface_value(feature: Feature, surface: str) -> str:
+    return next(one.value for one in feature.surfaces if one.name == surface)
+
+
+def corners_of(dimensions: Mapping[str, Dimension], fixed: Iterable[str] = ()) -> dict[str, Array]:
+    """Every combination of the levels of the dimensions, each as shape (corners, 1).
+
+    Dimensions with one level, and those in ``fixed``, make no corners.
+    """
+    free = {key: d for key, d in dimensions.items() if len(d.levels) > 1 and key not in fixed}
+    grids = np.meshgrid(*(np.array(d.levels) for d in free.values()), indexing="ij")
+    return {key: grid.reshape(-1, 1) for key, grid in zip(free, grids, strict=True)}
+
+
+def evaluate(
+    part: Part,
+    name: str,
+    *,
+    values: Iterable[str] | None = None,
+    given: Mapping[str, Array] | None = None,
+    corners: Mapping[str, Array] | None = None,
+    states: States | None = None,
+) -> Evaluation:
+    """Evaluate one feature at every corner and state.
+
+    Args:
+        part: the part.
+        name: the feature.
+        values: the values whose dimensions make the corners; None for all.
+        given: values of dimensions by key that replace their corners, shape
+            (*lead, 1, 1) or any that broadcasts.
+        corners: corners to use instead of all of them.
+        states: columns to use for every feature instead of the part's own.
+
+    Returns:
+        Numbers and gaps; a number that is NaN has a reason.
+
+    Raises:
+        RuntimeError: a number is NaN without a reason (a fault of the kind).
+    """
+    given = given or {}
+    if corners is None:
+        corners = corners_of(relevant(part, name, values), given)
+    outcome, of_states, put_in = _compute(part, name, {**corners, **given}, states)
+    evaluation = Evaluation(
+        part.features[name], of_states, outcome.numbers, outcome.gaps, corners, put_in
+    )
+    _check_reasons(evaluation, values)
+    return evaluation
+
+
+def _compute(
+    part: Part, name: str, arrays: Mapping[str, Array], states: States | None
+) -> tuple[Outcome, States, dict[str, Array]]:
+    feature = part.features[name]
+    of_states = states if states is not None else States.of(part.states_of(name))
+    d = {
+        dimension.name: arrays[key]
+        if (key := key_of(name, dimension)) in arrays
+        else np.array([[dimension.levels[0]]])
+        for dimension in feature.dimensions(of_states)
+    }
+    inherited: list[NotCovered] = []
+    for field, ref in feature.standing_on().items():
+        below = part.features[ref.feature]
+        value = _surface_value(below, ref.surface)
+        outcome, _, _ = _compute(part, ref.feature, arrays, states)
+        d[field] = outcome.numbers[value]
+        needed = depends_on(type(below), value)
+        inherited += [
+            replace(gap, about=field, reason=f"{ref.feature}: {gap.reason}", sweep="")
+            for gap in outcome.gaps
+            if gap.about in needed
+        ]
+    outcome = feature.compute(d, of_states)
+    return Outcome(outcome.numbers, (*outcome.gaps, *inherited)), of_states, d
+
+
+def _check_reasons(evaluation: Evaluation, values: Iterable[str] | None) -> None:
+    for value in type(evaluation.feature).values:
+        array = evaluation.numbers.get(value.name)
+        if array is None or (values is not None and value.name not in values):
+            continue
+        missing = np.isnan(array) & evaluation.states.columns(value.when)[-array.shape[-1] :]
+        for gap in evaluation.blocking(value.name):
+            if not missing.any():
+                break
+            missing = missing & ~_fitting(gap.mask, missing)
+        if missing.any():
+            raise RuntimeError(f"{value.name} of {evaluation.feature.kind} is NaN without a reason")
+
+
+def _fitting(mask: Mask, like: Mask) -> Mask:
+    """A gap's mask broadcast against a number of fewer columns (the last one)."""
+    if mask.ndim and mask.shape[-1] not in (1, like.shape[-1]):
+        mask = mask[..., -like.shape[-1] :]
+    return np.broadcast_to(mask, np.broadcast_shapes(mask.shape, like.shape))

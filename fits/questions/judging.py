@@ -1,0 +1,204 @@
+"""One rule at its worst: margins at every corner and state, verdict, break-even."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fits import quantity
+from fits.features.feature import Feature, NotCovered, Rule, Value
+from fits.features.part import Part
+from fits.questions import answer as say
+from fits.questions.answer import CheckAnswer
+from fits.questions.evaluate import Evaluation, evaluate, key_of, relevant
+from fits.questions.ranges import column_name, spread_out
+from fits.questions.sweep import grid, intervals
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+    Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class Margins:
+    """A rule's value, limit and margin at every corner and column, and where it speaks."""
+
+    value: Array
+    limit: Array
+    margin: Array
+    columns: Mask
+    blocked: Mask
+
+
+def margins(feature: Feature, rule: Rule, evaluation: Evaluation) -> Margins:
+    """A rule on an evaluation: arrays of shape (*lead, corners, columns)."""
+    kind = type(feature)
+    value = next(one for one in kind.values if one.name == rule.value)
+    states = evaluation.states
+    has = spread_out(evaluation.numbers[rule.value], states)
+    limit = np.asarray(_limit(feature, rule, evaluation))
+    if limit.ndim and limit.shape[-1] == 1 or limit.ndim == 0:
+        limit = np.broadcast_to(limit, np.broadcast_shapes(limit.shape, has.shape))
+    margin = has - limit if rule.sense == "at least" else limit - has
+    columns = states.columns(value.when)
+    if rule.applies is not None:
+        columns = columns & np.asarray(rule.applies(feature, states))
+    blocked = np.zeros(margin.shape[-1:], dtype=bool)
+    for gap in blocking(kind, rule, evaluation):
+        blocked = blocked | np.array(_by_column_lead(gap.mask, margin.shape[-1]))
+    return Margins(has, limit, margin, columns, blocked)
+
+
+def _by_column_lead(mask: Mask, columns: int) -> Mask:
+    """A gap's mask by lead and column: True where any corner is hit."""
+    if mask.ndim == 0:
+        return np.broadcast_to(mask, (columns,))
+    if mask.shape[-1] == 1:
+        wide = np.zeros((*mask.shape[:-1], columns), dtype=bool)
+        wide[..., -1:] = mask
+        mask = wide
+    if mask.ndim >= 3:
+        return np.asarray(mask.any(axis=-2))
+    return np.asarray(mask.reshape(-1, columns).any(axis=0))
+
+
+def _limit(feature: Feature, rule: Rule, evaluation: Evaluation) -> Array | float:
+    if isinstance(rule.limit, float):
+        return rule.limit
+    if rule.limit in evaluation.numbers:
+        array = evaluation.numbers[rule.limit]
+        return array if array.ndim < 2 or array.shape[-1] != 1 else array
+    typed = getattr(feature, rule.limit)
+    # The strict end of a typed range: a limit given as a range must hold throughout.
+    return float(typed.high if rule.sense == "at least" else typed.low)
+
+
+def blocking(kind: type[Feature], rule: Rule, evaluation: Evaluation) -> list[NotCovered]:
+    """The gaps that keep a rule from passing."""
+    found = evaluation.blocking(rule.value)
+    if isinstance(rule.limit, str):
+        found += evaluation.blocking(rule.limit)
+    return [gap for gap in dict.fromkeys(found) if gap.about not in rule.despite]
+
+
+def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAnswer:
+    """One rule at its worst corner and state."""
+    feature = part.features[name]
+    value = next(one for one in type(feature).values if one.name == rule.value)
+    of = margins(feature, rule, evaluation)
+    flat = of.margin.reshape(-1, of.margin.shape[-1])
+    finite = np.isfinite(flat)
+    lowest = np.where(finite, flat, np.inf).min(axis=0)
+    fails = of.columns & (lowest < -1e-9)
+    unknown = of.columns & (~finite.all(axis=0) | of.blocked)
+    if fails.any():
+        verdict, among = say.FAIL, fails
+    elif unknown.any():
+        verdict, among = say.NOT_COVERED, unknown
+    else:
+        verdict, among = say.PASS, of.columns
+    if not among.any():
+        among = of.columns.copy()
+        among[-1] = True
+    column = int(np.argmin(np.where(among, lowest, np.inf))) if among.any() else -1
+    if not among[column]:
+        column = int(np.flatnonzero(among)[0])
+    at = int(np.argmin(np.where(finite[:, column], flat[:, column], np.inf)))
+    known = bool(finite[at, column])
+    why, even = "", ""
+    if verdict == say.NOT_COVERED:
+        why = _why(type(feature), rule, evaluation, column)
+        even = _break_even(part, name, rule, value, evaluation, of, unknown)
+    has = _at(of.value, at, column)
+    limit = _at(of.limit, at, column)
+    return CheckAnswer(
+        rule=rule.name,
+        value=rule.value,
+        label=value.label,
+        sense=rule.sense,
+        state=column_name(value, evaluation.states.names, column),
+        worst=has if np.isfinite(has) else None,
+        limit=limit if np.isfinite(limit) else None,
+        kind=value.kind,
+        digits=value.digits,
+        margin=float(flat[at, column]) if known else None,
+        verdict=verdict,
+        reason=rule.reason,
+        action=rule.action,
+        source=rule.source,
+        why_not=why,
+        break_even=even,
+        corner={key: float(array[at % len(array), 0]) for key, array in evaluation.corners.items()},
+    )
+
+
+def _at(array: Array, corner: int, column: int) -> float:
+    flat = array.reshape(-1, array.shape[-1])
+    return float(flat[corner % len(flat), column])
+
+
+def _why(kind: type[Feature], rule: Rule, evaluation: Evaluation, column: int) -> str:
+    reasons = [
+        gap.reason
+        for gap in blocking(kind, rule, evaluation)
+        if _by_column_lead(gap.mask, len(evaluation.states.names))[..., column].any()
+    ]
+    return "; ".join(dict.fromkeys(reasons)) or "a number it depends on is not covered"
+
+
+def _break_even(
+    part: Part,
+    name: str,
+    rule: Rule,
+    value: Value,
+    evaluation: Evaluation,
+    of: Margins,
+    unknown: Mask,
+) -> str:
+    """What a missing input would have to be for the rule to hold."""
+    kind = type(evaluation.feature)
+    for gap in blocking(kind, rule, evaluation):
+        if gap.sweep:
+            return _swept_break_even(part, name, rule, gap, unknown)
+    needed = of.value.reshape(-1, of.value.shape[-1])[:, unknown]
+    if not isinstance(rule.limit, str) or not np.isfinite(needed).all() or not needed.size:
+        return ""
+    least = rule.sense == "at most"
+    limit = next((one for one in kind.values if one.name == rule.limit), None)
+    label = limit.label if limit else rule.limit.replace("_", " ")
+    extreme = float(needed.max() if least else needed.min())
+    shown = quantity.show(extreme, value.kind, value.digits, units=part.units)
+    return f"holds if {label} is at {'least' if least else 'most'} {shown}"
+
+
+def _swept_break_even(
+    part: Part, name: str, rule: Rule, gap: NotCovered, unknown: Mask
+) -> str:
+    feature = part.features[name]
+    dimension = next(
+        one for one in relevant(part, name).values() if one.name == gap.sweep and one.missing
+    )
+    key = key_of(name, dimension)
+    wanted = [rule.value, *([rule.limit] if isinstance(rule.limit, str) else [])]
+    values = [one.name for one in type(feature).values if one.name in wanted]
+
+    def margin(points: Array) -> Array:
+        swept = evaluate(part, name, values=values, given={key: points.reshape(-1, 1, 1)})
+        array = margins(feature, rule, swept).margin[..., unknown]
+        return np.asarray(array.reshape(len(points), -1).min(axis=1))
+
+    low, high = dimension.search
+    found = intervals(margin, grid(low, high, 129), tolerance=1e-6 * max(high - low, 1e-3))
+    if not found:
+        return f"no {dimension.label} would make it hold"
+    one = found[0]
+    digits = 4 if dimension.kind == "length" else 3
+    if one.low_open and one.high_open:
+        return f"holds for any {dimension.label}"
+    if one.high_open:
+        return f"holds if {dimension.label} is at least {quantity.show(one.low, dimension.kind, digits, units=part.units)}"
+    return f"holds if {dimension.label} at most {quantity.show(one.high, dimension.kind, digits, units=part.units)}"

@@ -1,0 +1,81 @@
+"""What are the limits of this size? Sizes as a drawing writes them, answered as data."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from fits.errors import Fault, InputError
+from fits.questions.answer import PASS, Answer, FeatureAnswer, Range, ValueAnswer
+from fits.sizes import iso286
+from fits.sizes.limits import Limits, clearance, kind_of_fit
+from fits.sizes.notation import is_classed, is_pair, parse_pair, parse_size
+from fits.tables import Source
+
+_ADDED = Source("basic size and deviation added", "derived")
+_DIFFERENCE = Source("hole less shaft", "derived")
+
+
+def limits(texts: Iterable[str], *, units: str = "mm") -> Answer:
+    """Limits of size, deviations and clearance of sizes and pairs, each by its text.
+
+    ``units`` is that of bare numbers; classes of ISO 286 are in mm whatever is shown.
+
+    Raises:
+        InputError: every text that is no size, or has no tolerance.
+    """
+    features, faults = [], []
+    sources: list[Source] = []
+    for text in texts:
+        try:
+            members = _members(text, units)
+        except InputError as error:
+            faults += [replace(fault, got=fault.got or text) for fault in error.faults]
+            continue
+        features.append(_answer(text, members))
+        sources += [source for _, one in members for source in one.sources]
+    if faults:
+        raise InputError(faults)
+    named = tuple(dict.fromkeys(source for source in sources if source.evidence != "typed"))
+    return Answer("sizes", PASS, tuple(features), sources=named, units=units)
+
+
+def _members(text: str, units: str) -> list[tuple[str, Limits]]:
+    if is_pair(text):
+        hole, shaft = parse_pair(text)
+        return [("hole", hole), ("shaft", shaft)]
+    one = parse_size(text, units="mm" if is_classed(text) else units)
+    if one.tolerance == 0.0:
+        raise InputError(
+            Fault("a size with a tolerance is due", got=text, hint="write 25 H7 or 25 +0.021/0")
+        )
+    return [(one.side or "size", one)]
+
+
+def _answer(text: str, members: list[tuple[str, Limits]]) -> FeatureAnswer:
+    values, notes = [], []
+    for name, one in members:
+        values.append(_value(name, name, one.lower, one.upper, _ADDED))
+        if one.basic is not None:
+            low, high = (round(end - one.basic, 10) for end in (one.lower, one.upper))
+            source = one.sources[-1] if one.sources else _ADDED
+            values.append(_value(f"{name}_deviation", f"{name} deviation", low, high, source))
+        notes += _notes(one)
+    if len(members) == 2:
+        hole, shaft = members[0][1], members[1][1]
+        values.append(_value("clearance", "clearance", *clearance(hole, shaft), _DIFFERENCE))
+        notes.insert(0, kind_of_fit(hole, shaft))
+    return FeatureAnswer(text, "limits", PASS, tuple(values), notes=tuple(notes))
+
+
+def _notes(one: Limits) -> list[str]:
+    notes = [f"doubtful: {source.doubt}" for source in one.sources if source.doubt]
+    letters = one.text.rsplit(" ", 1)[-1]
+    if one.sources and one.sources[0].evidence != "typed" and letters.lower().startswith("js"):
+        said = iso286.note(letters[:2], letters[2:], one.tolerance)
+        notes += [said] if said else []
+    return notes
+
+
+def _value(name: str, label: str, low: float, high: float, source: Source) -> ValueAnswer:
+    return ValueAnswer(name, label, "length", 4, "", source, {"as_made": Range(low, high)})

@@ -1,0 +1,1 @@
+"""Writers: the same rows to the screen, JSON and CSV."""

@@ -1,0 +1,170 @@
+"""JSON and CSV: the same answer as data.
+
+JSON has schema ``fits-report/1``: fixed key order, 12 significant digits, never NaN.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from typing import Any
+
+from fits import quantity
+from fits.features.feature import Published, State, Step
+from fits.questions.answer import Answer, CheckAnswer, FeatureAnswer, ValueAnswer
+
+SCHEMA = "fits-report/1"
+
+
+def to_json(answer: Answer) -> str:
+    """The answer as JSON text, the same bytes for the same question."""
+    return json.dumps(to_dict(answer), indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def to_dict(answer: Answer) -> dict[str, Any]:
+    """The answer as plain data; units are mm, MPa, N, N*m, degC, K, 1/K, s, rpm, um, 1."""
+    found: dict[str, Any] = {"schema": SCHEMA, "part": answer.part}
+    found |= dict(answer.info)
+    found["verdict"] = answer.verdict
+    found["states"] = {state.name: _state(state) for state in answer.states}
+    found["features"] = {feature.name: _feature(feature) for feature in answer.features}
+    found["sources"] = [str(source) for source in answer.sources]
+    return found
+
+
+def rounded(value: float) -> float:
+    """A float at 12 significant digits, so that every machine prints the same."""
+    return float(f"{value:.12g}")
+
+
+def _state(state: State) -> dict[str, Any]:
+    found: dict[str, Any] = {}
+    if state.hub_temperature == state.shaft_temperature:
+        found["temperature"] = _quantity(state.hub_temperature, "temperature")
+    else:
+        found["hub_temperature"] = _quantity(state.hub_temperature, "temperature")
+        found["shaft_temperature"] = _quantity(state.shaft_temperature, "temperature")
+    if state.pressure:
+        found["pressure"] = _quantity(state.pressure, "pressure")
+    if state.speed:
+        found["speed"] = _quantity(state.speed, "speed")
+    if state.proof:
+        found["proof"] = True
+    return found
+
+
+def _quantity(value: float, kind: str) -> dict[str, Any]:
+    return {"value": rounded(quantity.report_value(value, kind)), "unit": quantity.report_unit(kind)}
+
+
+def _feature(feature: FeatureAnswer) -> dict[str, Any]:
+    return {
+        "kind": feature.kind,
+        "verdict": feature.verdict,
+        "values": {value.name: _value(value) for value in feature.values},
+        "checks": [_check(check) for check in feature.checks],
+        "refusals": list(feature.refusals),
+        "cautions": list(feature.cautions),
+        "plan": [_step(step) for step in feature.plan],
+        "published": [_published(one) for one in feature.published],
+        "not_covered": list(feature.not_covered),
+        "not_asked": list(feature.not_asked),
+        "assumptions": list(feature.assumptions),
+        "notes": list(feature.notes),
+        **({"workings": list(feature.workings)} if feature.workings else {}),
+    }
+
+
+def _value(value: ValueAnswer) -> dict[str, Any]:
+    states = {}
+    for name, span in value.states.items():
+        ends = {"min": span.least, "max": span.greatest}
+        states[name] = {
+            end: rounded(quantity.report_value(number, value.kind))
+            for end, number in ends.items()
+            if number is not None
+        }
+    return {
+        "label": value.label,
+        "unit": quantity.report_unit(value.kind),
+        "source": str(value.source),
+        "states": states,
+    }
+
+
+def _check(check: CheckAnswer) -> dict[str, Any]:
+    found: dict[str, Any] = {"rule": check.rule, "value": check.value, "state": check.state}
+    for name in ("worst", "limit"):
+        number = getattr(check, name)
+        if number is not None:
+            found[name] = rounded(quantity.report_value(number, check.kind))
+    found["unit"] = quantity.report_unit(check.kind)
+    found["sense"] = check.sense
+    if check.margin is not None:
+        found["margin"] = rounded(quantity.report_value(check.margin, check.kind))
+    found["verdict"] = check.verdict
+    found["reason"] = check.reason
+    found["action"] = check.action
+    found["source"] = str(check.source)
+    if check.why_not:
+        found["not_covered"] = check.why_not
+    if check.break_even:
+        found["break_even"] = check.break_even
+    return found
+
+
+def _step(step: Step) -> dict[str, Any]:
+    return {
+        "do": step.do,
+        "tool": step.tool,
+        "range": step.range,
+        "stop_if": step.stop_if,
+        "caution": step.caution,
+        "source": str(step.source),
+    }
+
+
+def _published(one: Published) -> dict[str, Any]:
+    return {"value": one.value, "min": rounded(one.low), "max": rounded(one.high), "source": str(one.source)}
+
+
+COLUMNS = (
+    "part", "feature", "kind", "row", "name", "state", "least", "greatest", "limit", "margin",
+    "unit", "verdict", "text", "source",
+)
+
+
+def to_csv(answer: Answer) -> str:
+    """The answer as CSV: one row a value and state, one a check, one a caution or note."""
+    out = io.StringIO()
+    writer = csv.DictWriter(out, COLUMNS, restval="", lineterminator="\n")
+    writer.writeheader()
+    for feature in answer.features:
+        head = {"part": answer.part, "feature": feature.name, "kind": feature.kind}
+        data = _feature(feature)
+        for name, value in data["values"].items():
+            for state, span in value["states"].items():
+                writer.writerow(
+                    {**head, "row": "value", "name": name, "state": state,
+                     "least": span.get("min", ""), "greatest": span.get("max", ""),
+                     "unit": value["unit"], "text": value["label"], "source": value["source"]}
+                )
+        for check in data["checks"]:
+            worst = "least" if check["sense"] == "at least" else "greatest"
+            text = "; ".join(filter(None, (check.get("not_covered"), check.get("break_even"), check["reason"])))
+            writer.writerow(
+                {**head, "row": "check", "name": check["rule"], "state": check["state"],
+                 worst: check.get("worst", ""), "limit": check.get("limit", ""),
+                 "margin": check.get("margin", ""), "unit": check["unit"],
+                 "verdict": check["verdict"], "text": text, "source": check["source"]}
+            )
+        for row in ("refusals", "cautions", "not_covered", "not_asked", "assumptions", "notes"):
+            for text in data[row]:
+                writer.writerow({**head, "row": row, "text": text})
+        for step in data["plan"]:
+            said = "; ".join(filter(None, (step["do"], step["range"], step["stop_if"] and f"stop if {step['stop_if']}")))
+            writer.writerow({**head, "row": "plan", "text": said, "source": step["source"]})
+    for source in answer.sources:
+        writer.writerow({"part": answer.part, "row": "source", "source": str(source)})
+    return out.getvalue()

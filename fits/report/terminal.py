@@ -1,0 +1,182 @@
+"""The answer on a screen of 80 columns: verdict and what to do first, numbers after.
+
+Numbers are never cut or wrapped; colour marks verdict words only, and only on a
+terminal (``NO_COLOR``, ``FORCE_COLOR`` and ``TERM=dumb`` are honoured).
+"""
+
+from __future__ import annotations
+
+import os
+import textwrap
+from collections.abc import Iterable, Sequence
+from typing import TextIO
+
+from fits.features.feature import Step
+from fits.questions.answer import Answer, FeatureAnswer
+from fits.report import rows
+
+WIDTH = 80
+_COLOURS = {"PASS": "32", "FAIL": "31", "NOT COVERED": "33", "REFUSED": "31"}
+
+
+def wants_colour(stream: TextIO) -> bool:
+    """Whether a stream takes colour."""
+    if os.environ.get("NO_COLOR"):
+        return False
+    if os.environ.get("FORCE_COLOR"):
+        return True
+    return stream.isatty() and os.environ.get("TERM", "") != "dumb"
+
+
+def render(answer: Answer, *, units: str = "mm", colour: bool = False) -> str:
+    """The whole report as text."""
+    lines = [*_head(answer, units)]
+    for feature in answer.features:
+        lines += [*([""] if lines else []), *_feature(feature, units)]
+    lines += _sources(answer)
+    text = "\n".join(line.rstrip() for line in lines) + "\n"
+    return _coloured(text) if colour else text
+
+
+def _coloured(text: str) -> str:
+    import re
+
+    words = "|".join(sorted(_COLOURS, key=len, reverse=True))
+    return re.sub(rf"\b({words})\b", lambda m: f"\x1b[1;{_COLOURS[m[1]]}m{m[1]}\x1b[0m", text)
+
+
+def wrapped(text: str, indent: str, first: str | None = None) -> list[str]:
+    """A paragraph wrapped to the width, never inside a word or a number with its unit."""
+    joined = _glue(text)
+    lines = textwrap.wrap(
+        joined,
+        WIDTH,
+        initial_indent=indent if first is None else first,
+        subsequent_indent=indent,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+    return [line.replace("\u00a0", " ") for line in lines]
+
+
+def _glue(text: str) -> str:
+    """Numbers kept on one line with their units."""
+    import re
+
+    return re.sub(r"(\d) (mm|in|MPa|psi|N|lbf|degC|degF|K|um|uin|rpm|s|kN|N\*m|lbf\*in)\b", "\\1\u00a0\\2", text)
+
+
+def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ") -> list[str]:
+    """Aligned columns; ``align`` has l or r for each. Wider than the screen, one cell a line."""
+    table = [list(row) for row in cells]
+    if not table:
+        return []
+    widths = [max(len(row[i]) for row in table) for i in range(len(align))]
+    if len(indent) + sum(widths) + 2 * (len(widths) - 1) > WIDTH:
+        return [
+            line
+            for row in table
+            for line in (indent + row[0], *wrapped("  ".join(filter(None, row[1:])), indent + "    "))
+        ]
+    lines = []
+    for row in table:
+        padded = [
+            cell.rjust(width) if side == "r" else cell.ljust(width)
+            for cell, width, side in zip(row, widths, align, strict=True)
+        ]
+        lines.append(indent + "  ".join(padded))
+    return lines
+
+
+def _head(answer: Answer, units: str) -> list[str]:
+    verdict, name, means = rows.headline(answer)
+    if not any(_judged(feature) for feature in answer.features):
+        return []
+    lines = [*wrapped(f"{verdict}: {name}", "  ", ""), *wrapped(means, "  ")]
+    if len(answer.features) > 1:
+        words = [[f.name, rows.VERDICT_WORDS[f.verdict]] for f in answer.features if _judged(f)]
+        lines += columns(words, "ll", "  ")
+    if answer.states:
+        lines += ["", "States"]
+        lines += columns([[s.name, rows.state_text(s, units)] for s in answer.states], "ll")
+    return lines
+
+
+def _judged(feature: FeatureAnswer) -> bool:
+    return bool(feature.checks or feature.refusals or feature.not_covered)
+
+
+def _feature(feature: FeatureAnswer, units: str) -> list[str]:
+    verdict = rows.VERDICT_WORDS[feature.verdict]
+    notes = feature.notes
+    if _judged(feature):
+        lines = [f"{feature.name} ({feature.kind}): {verdict}"]
+    else:
+        lines = wrapped(": ".join((feature.name, *notes[:1])), "  ", "")
+        notes = notes[1:]
+    for headline, details in rows.to_do(feature, units):
+        lines += wrapped(headline, "    ", "  ! ")
+        for word, text in details:
+            lines += wrapped(text, "         ", f"    {word + ':':<5}")
+    if feature.checks:
+        lines += ["", "  Rules, each at its worst"]
+        lines += _checks(feature, units)
+    if feature.values:
+        lines += ["", "  Values, over all states"] if feature.checks else []
+        lines += _values(feature, units)
+    if feature.plan:
+        lines += ["", "  To assemble"]
+        for step in feature.plan:
+            lines += _step(step)
+    lines += _list("Not covered", feature.not_covered)
+    lines += _list("Not asked", feature.not_asked)
+    lines += _list("Taken", feature.assumptions)
+    lines += _list("Note", notes)
+    lines += _list("Caution", feature.cautions)
+    lines += _list("Workings, each value where it is greatest", feature.workings)
+    return [line for index, line in enumerate(lines) if line or lines[index - 1]]
+
+
+def _list(title: str, texts: Iterable[str]) -> list[str]:
+    found = list(texts)
+    if not found:
+        return []
+    lines = ["", f"  {title}"]
+    for text in found:
+        lines += wrapped(text, "    ", "  - ")
+    return lines
+
+
+def _checks(feature: FeatureAnswer, units: str) -> list[str]:
+    cells = []
+    for check in feature.checks:
+        row = rows.check_row(check, units)
+        sign = ">=" if row.relation == "at least" else "<="
+        cells.append([row.verdict, row.rule, row.worst, sign, row.limit, row.state])
+    return columns(cells, "llrlrl")
+
+
+def _values(feature: FeatureAnswer, units: str) -> list[str]:
+    cells = [["", "least", "greatest", "", "in"]] if feature.checks else []
+    for value in feature.values:
+        row = rows.value_row(value, units)
+        same = row.least_in == row.greatest_in
+        where = row.least_in if same else f"{row.least_in or '-'}, {row.greatest_in or '-'}"
+        where = where if feature.checks else ""
+        cells.append([row.label, row.least, row.greatest, row.unit, where])
+    return columns(cells, "lrrll")
+
+
+def _step(step: Step) -> list[str]:
+    said = "; ".join(filter(None, (step.do, step.range, step.stop_if and f"stop if {step.stop_if}")))
+    return wrapped(said, "    ", "  - ")
+
+
+def _sources(answer: Answer) -> list[str]:
+    lines = ["", "Sources"] if answer.sources else []
+    for source in answer.sources:
+        lines += wrapped(str(source), "    ", "  - ")
+    weak = [str(s) for s in answer.sources if s.evidence in ("memory",) or s.doubt]
+    if weak:
+        lines += ["", *wrapped(f"{len(weak)} of these are from memory or doubtful, and say so.", "  ")]
+    return lines

@@ -1,0 +1,181 @@
+"""The grammar of sizes, as drawings write them.
+
+============================  =======================================
+``25 H7``                     tolerance class of ISO 286
+``25 H7/g6``                  hole and shaft, only where a pair is asked
+``25.021/25.000``             limits, upper first
+``25 +0.021/0``               basic size and deviations, upper first
+``25 ±0.01``, ``25 +-0.01``   equal deviations
+``1 3/8 in``, ``25.013``      an exact size
+============================  =======================================
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from fits import quantity
+from fits.errors import Fault, InputError
+from fits.sizes import iso286
+from fits.sizes.limits import Limits
+from fits.tables import Source
+
+_TYPED = Source("typed", "typed")
+_N = r"(?:\d+\.?\d*|\.\d+)"
+_U = r"(?:\s*([A-Za-zµμ\"]+))?"
+_CLASSED = re.compile(rf"({_N})\s*(mm)?\s*([A-Za-z]{{1,2}}\d{{1,3}})(?:\s*/\s*(\S+))?")
+_INCH_CLASS = re.compile(rf"({_N})\s*(?:in|\")\s*((?:RC|LC|LT|LN|FN)\d+)(?:.*)", re.IGNORECASE)
+_LIMITS = re.compile(rf"({_N}){_U}\s*/\s*({_N}){_U}")
+_DEVIATIONS = re.compile(rf"(.+?)\s*([+-]\s*{_N}|\s0(?:\.0*)?){_U}\s*/\s*([+-]?\s*{_N}){_U}")
+_EQUAL = re.compile(rf"(.+?)\s*(?:±|\+/?-)\s*({_N}){_U}")
+# Members of one fit have the same basic size; this much apart is a slip of the pen.
+BELONG = 0.05
+
+
+def parse_size(text: str, *, side: str = "", units: str = "mm") -> Limits:
+    """One size in any notation of a drawing.
+
+    Args:
+        text: the size.
+        side: "hole" or "shaft" where the field says so, else empty.
+        units: "mm" or "in", the unit of numbers without one.
+
+    Returns:
+        Limits in mm.
+
+    Raises:
+        InputError: what is wrong with the text, and what would be right.
+
+    >>> parse_size("25 -0.007/-0.020").lower
+    24.98
+    """
+    stripped = _clean(text)
+    try:
+        found = _match(stripped, side, units)
+    except InputError as error:
+        raise InputError([replace(fault, got=text) for fault in error.faults]) from None
+    if found.lower < 0.0 or found.upper <= 0.0:
+        raise InputError(Fault("a size is above 0", got=text))
+    return replace(found, text=text.strip(), side=side or found.side)
+
+
+def parse_pair(text: str) -> tuple[Limits, Limits]:
+    """Hole and shaft of a pair such as ``25 H7/g6``.
+
+    Raises:
+        InputError: no pair, or one of its classes is not defined.
+
+    >>> hole, shaft = parse_pair("25 H7/g6")
+    >>> hole.upper, shaft.lower
+    (25.021, 24.98)
+    """
+    match = _CLASSED.fullmatch(_clean(text))
+    if not match or not match[4]:
+        raise InputError(Fault("a pair is due", got=text, hint="write it as 25 H7/g6"))
+    try:
+        basic = float(match[1])
+        hole = iso286.limits(basic, *iso286.parse_class(match[3], side="hole"))
+        shaft = iso286.limits(basic, *iso286.parse_class(match[4], side="shaft"))
+    except InputError as error:
+        raise InputError([replace(fault, got=text) for fault in error.faults]) from None
+    return hole, shaft
+
+
+def is_pair(text: str) -> bool:
+    """Whether a text is written as a pair of classes."""
+    match = _CLASSED.fullmatch(_clean(text))
+    return bool(match and match[4])
+
+
+def is_classed(text: str) -> bool:
+    """Whether a text is a size with a tolerance class of ISO 286.
+
+    >>> is_classed("25 H7"), is_classed("25.021/25.000")
+    (True, False)
+    """
+    return bool(_CLASSED.fullmatch(_clean(text)))
+
+
+def belong(hole: Limits, shaft: Limits) -> Fault | None:
+    """The fault of two members that can't be of one fit, or None.
+
+    >>> belong(Limits(25.0, 25.1), Limits(24.9, 25.0)) is None
+    True
+    """
+    apart = abs(hole.nominal - shaft.nominal)
+    if apart <= BELONG * max(hole.nominal, shaft.nominal):
+        return None
+    return Fault(
+        f"hole {hole.nominal:g} mm and shaft {shaft.nominal:g} mm can't belong together",
+        hint="members of one fit have about the same size",
+    )
+
+
+def _clean(text: str) -> str:
+    return re.sub(r"\s+", " ", text.strip().replace("−", "-").replace("⌀", "").replace("Ø", ""))
+
+
+def _match(text: str, side: str, units: str) -> Limits:
+    if re.search(r"\d,\d", text) or not text or re.match(r"[+-]?(nan|inf)", text, re.IGNORECASE):
+        quantity.split(text)  # words the refusal
+    if match := _INCH_CLASS.fullmatch(text):
+        raise InputError(
+            Fault(f"inch class {match[2]}: not covered, the tables hold no inch classes yet",
+                  hint="write the limits, such as 1.0012/1.0000 in")
+        )
+    if match := _CLASSED.fullmatch(text):
+        return _by_class(match, side, units)
+    if (match := _LIMITS.fullmatch(text)) and ("." in match[1] or "." in match[3]):
+        return _by_limits(match, units)
+    if match := _EQUAL.fullmatch(text):
+        basic = quantity.read(match[1], "length", units=match[3] or units)
+        half = quantity.convert(float(match[2]), match[3] or _unit(match[1], units), "length")
+        return Limits(basic - half, basic + half, basic, sources=(_TYPED,))
+    if match := _DEVIATIONS.fullmatch(text):
+        return _by_deviations(match, units)
+    exact = quantity.read(text, "length", units=units)
+    return Limits(exact, exact, exact, sources=(_TYPED,))
+
+
+def _unit(basic: str, units: str) -> str:
+    return quantity.split(basic)[1] or units
+
+
+def _by_class(match: re.Match[str], side: str, units: str) -> Limits:
+    if match[4]:
+        raise InputError(Fault("one size is due, not a pair", hint=f"write {match[1]} {match[3]}"))
+    letter, grade = iso286.parse_class(match[3], side=side)
+    if units == "in" and not match[2]:
+        raise InputError(
+            Fault("ISO classes are for mm and this part is in inches",
+                  hint=f"write {match[1]} mm {match[3]}")
+        )
+    return iso286.limits(float(match[1]), letter, grade)
+
+
+def _by_limits(match: re.Match[str], units: str) -> Limits:
+    unit = match[4] or match[2] or units
+    upper = quantity.convert(float(match[1]), match[2] or unit, "length")
+    lower = quantity.convert(float(match[3]), unit, "length")
+    if lower > upper:
+        raise InputError(
+            Fault("the limits are swapped", hint=f"upper limit first: {match[3]}/{match[1]}")
+        )
+    return Limits(round(lower, 10), round(upper, 10), sources=(_TYPED,))
+
+
+def _by_deviations(match: re.Match[str], units: str) -> Limits:
+    first, second = (part.replace(" ", "") for part in (match[2], match[4]))
+    unit = match[5] or match[3] or _unit(match[1], units)
+    basic = quantity.read(match[1], "length", units=unit)
+    upper = quantity.convert(float(first), match[3] or unit, "length")
+    lower = quantity.convert(float(second), unit, "length")
+    if lower > upper:
+        raise InputError(
+            Fault("the deviations are swapped",
+                  hint=f"upper deviation first: {match[1]} {second}/{first}")
+        )
+    return Limits(
+        round(basic + lower, 10), round(basic + upper, 10), basic, sources=(_TYPED,)
+    )
