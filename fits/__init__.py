@@ -25,7 +25,7 @@ _PUBLIC = {
     "metal": "fits.materials.metals",
     "read_part": "fits.files.part",
 }
-__all__ = sorted(_PUBLIC)  # noqa: PLE0605
+__all__ = sorted(_PUBLIC)
 
 
 def __getattr__(name: str) -> Any:

@@ -1,9 +1,9 @@
 """The error tree: every refusal is a list of faults, each one line long.
 
-    FitsError
-    ├── InputError(ValueError)     what was asked or typed is wrong
-    ├── TableError(ValueError)     a table of ours is malformed
-    └── DeliveryError(OSError)     the answer could not be delivered
+FitsError
+├── InputError(ValueError)     what was asked or typed is wrong
+├── TableError(ValueError)     a table of ours is malformed
+└── DeliveryError(OSError)     the answer could not be delivered
 """
 
 from __future__ import annotations

@@ -116,9 +116,7 @@ def split(text: str) -> tuple[float | None, str]:
         raise InputError(Fault("the number is too large to mean a size", got=text))
     rest = stripped[number.end() :]
     if re.match(r"\s+[+-]?[\d.]", rest) and not re.match(r"\s+1\s*/", rest):
-        raise InputError(
-            Fault("two numbers where one is due", got=text, hint="write 1000 mm, not 1 000 mm")
-        )
+        raise InputError(Fault("two numbers where one is due", got=text, hint="write 1000 mm, not 1 000 mm"))
     return value, _normal(rest)
 
 
@@ -135,9 +133,7 @@ def _refuse_bad_numbers(text: str, stripped: str) -> None:
 def _fraction(text: str, match: re.Match[str]) -> float:
     whole, top, bottom = (int(part or 0) for part in match.groups())
     if bottom == 0 or bottom & (bottom - 1) or bottom > 128:
-        raise InputError(
-            Fault("an inch fraction has 2, 4, 8, 16, 32, 64 or 128 below the line", got=text)
-        )
+        raise InputError(Fault("an inch fraction has 2, 4, 8, 16, 32, 64 or 128 below the line", got=text))
     return whole + top / bottom
 
 
@@ -171,9 +167,7 @@ def read(text: str, kind: str, *, units: str = "mm") -> float:
         return value
     if not unit:
         if kind != "length":
-            raise InputError(
-                Fault(f"a {kind} needs a unit", got=text, hint=f"units: {wanted.examples}")
-            )
+            raise InputError(Fault(f"a {kind} needs a unit", got=text, hint=f"units: {wanted.examples}"))
         unit = units
     if "/" in text.split(unit)[0] and kind == "length" and unit != "in":
         raise InputError(Fault("a fraction is for inches", got=text, hint="write 1/2 in"))

@@ -111,9 +111,7 @@ def parse(text: str, name: str) -> Table:
     rows = []
     for number, record in enumerate(records[1:], first + 1):
         if len(record) != len(header):
-            raise TableError(
-                Fault(f"{len(record)} cells, {len(header)} are due", place=f"{name}:{number}")
-            )
+            raise TableError(Fault(f"{len(record)} cells, {len(header)} are due", place=f"{name}:{number}"))
         if number > first + 1:
             row = dict(zip(header, record, strict=True))
             _check(row, dict(zip(header, units, strict=True)), sources, f"{name}:{number}")
@@ -150,9 +148,7 @@ def _split_head(text: str) -> tuple[dict[str, str], list[str], int]:
     return head, [], len(lines)
 
 
-def _check(
-    row: dict[str, str], units: dict[str, str], sources: dict[str, str], place: str
-) -> None:
+def _check(row: dict[str, str], units: dict[str, str], sources: dict[str, str], place: str) -> None:
     if row["evidence"] not in EVIDENCE:
         raise TableError(Fault(f"evidence is one of {', '.join(EVIDENCE)}", row["evidence"], place=place))
     if row["source"] not in sources:

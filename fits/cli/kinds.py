@@ -54,9 +54,7 @@ def _run(name: str, values: dict[str, Any]) -> Result:
     units = units_of(values["units"])
     given = {key: _value(key, values[key]) for key in declared(of) if values[key] is not None}
     missing = [key for key in declared(of) if required(of, key) and key not in given]
-    faults = [
-        Fault(f"missing: {declared(of)[key].help}", key=_flag(key)) for key in missing
-    ]
+    faults = [Fault(f"missing: {declared(of)[key].help}", key=_flag(key)) for key in missing]
     states = []
     for text in values["state"] or ():
         try:
@@ -65,7 +63,9 @@ def _run(name: str, values: dict[str, Any]) -> Result:
             faults += [fault.at(key="--state") for fault in error.faults]
     names = [state.name for state in states]
     faults += [
-        Fault("two states of one name", name, "--state") for name in dict.fromkeys(names) if names.count(name) > 1
+        Fault("two states of one name", name, "--state")
+        for name in dict.fromkeys(names)
+        if names.count(name) > 1
     ]
     feature = None
     try:
@@ -99,5 +99,5 @@ def _value(key: str, text: str) -> Any:
     try:
         return tomllib.loads(f"value = {text}")["value"]
     except tomllib.TOMLDecodeError:
-        hint = "write {youngs_modulus = \"207 GPa\", poisson = 0.292}"
+        hint = 'write {youngs_modulus = "207 GPa", poisson = 0.292}'
         raise InputError(Fault("not a TOML inline table", text, _flag(key), hint=hint)) from None

@@ -39,5 +39,3 @@ def _limits(
     shown = units_of(units)
     answer = limits(sizes, units=shown)
     return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output, judged=False)
-
-

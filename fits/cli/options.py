@@ -30,9 +30,7 @@ class Result:
 
 def parameter(name: str, annotation: Any, default: Any = None) -> inspect.Parameter:
     """One keyword parameter of a generated command."""
-    return inspect.Parameter(
-        name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=annotation
-    )
+    return inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=annotation)
 
 
 def option(name: str, help_text: str, metavar: str) -> inspect.Parameter:
@@ -61,9 +59,7 @@ def output_options() -> list[inspect.Parameter]:
         bool,
         typer.Option("--workings", help="equation and numbers of each value", show_default=False),
     ]
-    where = Annotated[
-        str | None, typer.Option("-o", "--output", help="write to FILE", metavar="FILE")
-    ]
+    where = Annotated[str | None, typer.Option("-o", "--output", help="write to FILE", metavar="FILE")]
     return [
         parameter("as_json", flag, False),
         parameter("as_csv", table, False),

@@ -45,15 +45,19 @@ def command(name: str) -> Callable[..., Result]:
 
 
 def _metals(
-    names: list[str] | None, *, as_json: bool, as_csv: bool, units: str | None, workings: bool, output: str | None
+    names: list[str] | None,
+    *,
+    as_json: bool,
+    as_csv: bool,
+    units: str | None,
+    workings: bool,
+    output: str | None,
 ) -> Result:
     shown = units_of(units)
     features = tuple(_metal(metals.metal(name)) for name in names or metals.names())
     sources = tuple(
         dict.fromkeys(
-            source
-            for name in names or ()
-            for source in metals.metal(name).sources(temperature_matters=True)
+            source for name in names or () for source in metals.metal(name).sources(temperature_matters=True)
         )
     )
     answer = Answer("metals", PASS, features, sources=sources, units=shown)
@@ -92,9 +96,7 @@ def _one(
     return ValueAnswer(name, label, kind, digits, "", source, {"as_made": Range(*ends)})
 
 
-def _tables(
-    *, as_json: bool, as_csv: bool, units: str | None, workings: bool, output: str | None
-) -> Result:
+def _tables(*, as_json: bool, as_csv: bool, units: str | None, workings: bool, output: str | None) -> Result:
     shown = units_of(units)
     features = []
     for name in tables.names():

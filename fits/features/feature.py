@@ -9,19 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, ClassVar, Literal
+from typing import Any, ClassVar, Literal
 
 from pydantic import BaseModel, ConfigDict
 
+from fits.arrays import Array, Mask
 from fits.features import fields
 from fits.tables import Source
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
-    Mask = NDArray[np.bool_]
 
 EVERY, AS_MADE, ASSEMBLY = "every state", "as_made", "assembly"
 When = Literal["every state", "as_made", "assembly"]
@@ -200,7 +194,7 @@ class Relation:
     why: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class NotCovered:
     """What the equations or tables can't answer: about which input, why, in which columns.
 

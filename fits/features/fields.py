@@ -221,9 +221,11 @@ class Measure(Numeric):
                         hint=f"units: {quantity.KINDS[self.quantity].examples}",
                     )
                 )
-            number = quantity.read(repr(value), "length", units=context.units) if (
-                self.quantity == "length" and not context.bare_numbers
-            ) else float(value)
+            number = (
+                quantity.read(repr(value), "length", units=context.units)
+                if (self.quantity == "length" and not context.bare_numbers)
+                else float(value)
+            )
             return self._checked(number, number, str(value))
         text = _text(value, context)
         low_text, to, high_text = text.partition(" to ")
@@ -322,7 +324,5 @@ class Flag(Field):
         raise InputError(Fault("must be true or false", got=str(value)))
 
     def shown(self) -> str:
-        """true or false."""
+        """True or false."""
         return "true|false"
-
-

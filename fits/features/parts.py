@@ -3,17 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from fits.arrays import Array
 from fits.features.feature import Caution, Dimension, NotCovered, States
 from fits.materials.metals import ROOM, Metal
 from fits.tables import Source
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
 
 PRACTICE = Source("common practice", "practice")
 GEOMETRY = Source("geometry", "derived")

@@ -14,7 +14,14 @@ from fits.materials.metals import Metal
 from fits.tables import Source
 
 _FAMILIES = (
-    "steel", "cast iron", "ductile iron", "aluminium", "bronze", "brass", "copper", "titanium",
+    "steel",
+    "cast iron",
+    "ductile iron",
+    "aluminium",
+    "bronze",
+    "brass",
+    "copper",
+    "titanium",
     "nickel alloy",
 )
 
@@ -38,9 +45,7 @@ class TypedMetal(BaseModel):
     expansion: Annotated[
         Spread | None, Measure("expansion, or a range", quantity="expansion", least=-1e-4, most=1e-3)
     ] = None
-    density: Annotated[
-        Spread | None, Measure("density", quantity="density", least=0.0, above=True)
-    ] = None
+    density: Annotated[Spread | None, Measure("density", quantity="density", least=0.0, above=True)] = None
     brittle: Annotated[bool, Flag("judged by its ultimate strength")] = False
     family: Annotated[str, Choice("family, for friction", options=_FAMILIES)] = ""
 

@@ -11,8 +11,9 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 from fits import quantity
 from fits.errors import Fault, InputError
 from fits.features.feature import RESERVED, Feature, State
-from fits.features.fields import Context, Flag, Limits, Measure, Spread, Undecided, levels
+from fits.features.fields import Context, Flag, Measure, Spread, Undecided, levels
 from fits.features.typed_metal import faults_of
+from fits.sizes.limits import Limits
 from fits.sizes.notation import belong
 
 _TEMPERATURE = {"quantity": "temperature", "least": -273.15, "most": 1500.0}
@@ -23,9 +24,9 @@ class StateKeys(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
 
-    temperature: Annotated[Spread | None, Measure("of both parts", **_TEMPERATURE)] = None  # type: ignore[arg-type]
-    hub_temperature: Annotated[Spread | None, Measure("mean of the hub's wall", **_TEMPERATURE)] = None  # type: ignore[arg-type]
-    shaft_temperature: Annotated[Spread | None, Measure("of the inner part", **_TEMPERATURE)] = None  # type: ignore[arg-type]
+    temperature: Annotated[Spread | None, Measure("of both parts", **_TEMPERATURE)] = None
+    hub_temperature: Annotated[Spread | None, Measure("mean of the hub's wall", **_TEMPERATURE)] = None
+    shaft_temperature: Annotated[Spread | None, Measure("of the inner part", **_TEMPERATURE)] = None
     pressure: Annotated[Spread | None, Measure("of the fluid, gauge", quantity="pressure", least=0.0)] = None
     speed: Annotated[Spread | None, Measure("of rotation", quantity="speed", least=0.0)] = None
     proof: Annotated[bool, Flag("a proof test")] = False
@@ -157,6 +158,9 @@ def _state_item(item: str, text: str) -> tuple[str, Any]:
             continue
         return key, item
     raise InputError(
-        Fault("neither a temperature, a pressure, a speed nor the word proof", got=item,
-              hint='write "hot: 70 degC, 16 MPa"')
+        Fault(
+            "neither a temperature, a pressure, a speed nor the word proof",
+            got=item,
+            hint='write "hot: 70 degC, 16 MPa"',
+        )
     )

@@ -141,7 +141,12 @@ def build(data: Mapping[str, Any], *, place: str = "") -> Part:
             faults += [replace(f, key=f"{of.kind}.{name}.{f.key}") for f in error.faults]
     states, of_feature = _states(data, tuple(found), context, faults)
     if not found and not faults:
-        faults.append(Fault("no feature in this part", hint=f"write a table such as [press.liner]; kinds: {', '.join(KINDS)}"))
+        faults.append(
+            Fault(
+                "no feature in this part",
+                hint=f"write a table such as [press.liner]; kinds: {', '.join(KINDS)}",
+            )
+        )
     if faults:
         raise InputError(faults)
     ordered = _ordered(features)
@@ -184,7 +189,7 @@ def _sizes(data: Mapping[str, Any], units: str, faults: list[Fault]) -> dict[str
     for name, text in _table(data, "sizes").items():
         try:
             if not isinstance(text, str):
-                raise InputError(Fault("text is due, such as \"16 H7\"", got=str(text)))
+                raise InputError(Fault('text is due, such as "16 H7"', got=str(text)))
             found[name] = parse_size(text, units=units)
         except InputError as error:
             faults += [replace(f, key=f"sizes.{name}") for f in error.faults]
@@ -200,9 +205,7 @@ def _declared(
         for feature_name, keys in _table(data, name).items():
             key = f"{name}.{feature_name}"
             if not isinstance(keys, dict):
-                faults.append(
-                    Fault("a table is due", key=key, hint=f"features are written [{name}.a_name]")
-                )
+                faults.append(Fault("a table is due", key=key, hint=f"features are written [{name}.a_name]"))
             elif feature_name in found or feature_name in states:
                 faults.append(Fault("this name stands twice; names of states and features differ", key=key))
             else:
@@ -236,9 +239,7 @@ def _states(
                 merged = _merged(own, changed)
                 overrides.setdefault(feature_name, {})[name] = loader.state(name, merged, context)
             except InputError as error:
-                faults += [
-                    replace(f, key=f"states.{name}.{feature_name}.{f.key}") for f in error.faults
-                ]
+                faults += [replace(f, key=f"states.{name}.{feature_name}.{f.key}") for f in error.faults]
     every = tuple(states) or (State("shop"),)
     of_feature = {
         feature_name: tuple(changed.get(state.name, state) for state in every)

@@ -8,17 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from functools import cache
-from typing import TYPE_CHECKING
+from itertools import pairwise
 
 from fits import tables
+from fits.arrays import Array
 from fits.errors import Fault, InputError, meant
 from fits.tables import Source
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
 
 ROOM = 20.0
 # Yield is not interpolated across a wider gap than this (K).
@@ -50,7 +45,7 @@ class Curve:
         if ROOM < known[0] <= 25.0:
             known = np.concatenate(([ROOM], known[1:]))
         value = np.interp(temperature, known, self.values, left=np.nan, right=np.nan)
-        for low, high in zip(known[:-1], known[1:], strict=True):
+        for low, high in pairwise(known):
             if high - low > widest_gap:
                 inside = (temperature > low) & (temperature < high)
                 value = np.where(inside, np.nan, value)
@@ -163,9 +158,7 @@ class Metal:
         warm = np.maximum(temperature, ROOM)
         return np.asarray(base * self._ratio(self.yield_curve, warm, WIDEST_YIELD_GAP))
 
-    def _ratio(
-        self, curve: Curve | None, temperature: Array, widest_gap: float = float("inf")
-    ) -> Array:
+    def _ratio(self, curve: Curve | None, temperature: Array, widest_gap: float = float("inf")) -> Array:
         import numpy as np
 
         if curve is None:

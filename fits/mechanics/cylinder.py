@@ -13,14 +13,10 @@ Hooke (generalized plane strain) and checked against elements and an independent
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
+from fits.arrays import Array
 
 # How the ends of a joint under bore pressure are held.
 OPEN, LINER, BODY, STUCK = 0.0, 1.0, 2.0, 3.0
@@ -36,9 +32,7 @@ def ring_area(inside: Array, outside: Array) -> Array:
     return (outside - inside) * (outside + inside)
 
 
-def compliance(
-    *, a: Array, c: Array, b: Array, e_i: Array, nu_i: Array, e_o: Array, nu_o: Array
-) -> Array:
+def compliance(*, a: Array, c: Array, b: Array, e_i: Array, nu_i: float, e_o: Array, nu_o: float) -> Array:
     """Radial interference per contact pressure, mm/MPa, free to slide axially.
 
     D = (c/E_o)[(b^2+c^2)/(b^2-c^2) + nu_o] + (c/E_i)[(c^2+a^2)/(c^2-a^2) - nu_i];
@@ -83,9 +77,7 @@ class Joint:
         wall = ring_area(self.a, self.c)
         drive = interference + 2.0 * bore * self.a * self.a * self.c / (self.e_i * wall)
         thrust = bore * self.a * self.a
-        drive = drive - np.where(
-            self.ends == LINER, self.nu_i * thrust / wall * self.c / self.e_i, 0.0
-        )
+        drive = drive - np.where(self.ends == LINER, self.nu_i * thrust / wall * self.c / self.e_i, 0.0)
         drive = drive + np.where(
             self.ends == BODY, self.nu_o * thrust / self._hub_area() * self.c / self.e_o, 0.0
         )
@@ -162,9 +154,7 @@ def von_mises(radial: Array, hoop_stress: Array, axial: Array) -> Array:
     return np.sqrt((first * first + second * second + third * third) / 2.0)
 
 
-def face_strain(
-    *, radial: Array, hoop_stress: Array, axial: Array, e: Array, nu: float
-) -> Array:
+def face_strain(*, radial: Array, hoop_stress: Array, axial: Array, e: Array, nu: float) -> Array:
     """Elastic hoop strain at a face: its diameter changes by this share (Hooke).
 
     >>> float(face_strain(radial=0.0, hoop_stress=100.0, axial=0.0, e=2e5, nu=0.3))

@@ -5,14 +5,9 @@ Temperatures in degC, strains counted from 20 degC.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
+from fits.arrays import Array
 
 
 def temperature_at(strain: Array, temperatures: Array, strains: Array) -> Array:

@@ -6,48 +6,54 @@ Source: Ugural & Fenster, Advanced Strength and Applied Elasticity, ch. 8, rotat
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
 
 import numpy as np
 
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
+from fits.arrays import Array
 
 # kg/m^3 mm^2/s^2 -> MPa: 1 kg/m^3 is 1e-12 t/mm^3.
 _TO_MPA = 1e-12
 
 
-def _load(density: float, speed: Array) -> Array:
-    return np.asarray(density * _TO_MPA * speed * speed)
+@dataclass(frozen=True, eq=False)
+class Spin:
+    """One ring's Poisson ratio and density at a speed.
 
-
-def hub_growth(*, c: Array, b: Array, e: Array, nu: float, density: float, speed: Array) -> Array:
-    """Radial growth of a hub's bore: rho w^2 c/(4E) [(3+nu) b^2 + (1-nu) c^2], mm."""
-    return _load(density, speed) * c / (4.0 * e) * ((3.0 + nu) * b * b + (1.0 - nu) * c * c)
-
-
-def inner_growth(*, a: Array, c: Array, e: Array, nu: float, density: float, speed: Array) -> Array:
-    """Radial growth of an inner part's outside: rho w^2 c/(4E) [(1-nu) c^2 + (3+nu) a^2], mm.
-
-    a = 0 gives the solid shaft, rho w^2 c^3 (1-nu)/(4E).
+    >>> disc = Spin(0.3, 7800.0, np.array(100.0))
+    >>> round(float(disc.hoop_at_bore(np.array(50.0), np.array(250.0))), 4)
+    4.0561
     """
-    return _load(density, speed) * c / (4.0 * e) * ((1.0 - nu) * c * c + (3.0 + nu) * a * a)
 
+    nu: float
+    density: float
+    speed: Array
 
-def hoop_at_bore(*, inside: Array, outside: Array, nu: float, density: float, speed: Array) -> Array:
-    """Hoop stress at the bore of a ring: rho w^2/4 [(3+nu) r_out^2 + (1-nu) r_in^2], MPa."""
-    squares = (3.0 + nu) * outside * outside + (1.0 - nu) * inside * inside
-    return _load(density, speed) / 4.0 * squares
+    @property
+    def _load(self) -> Array:
+        return np.asarray(self.density * _TO_MPA * self.speed * self.speed)
 
+    def bore_growth(self, inside: Array, outside: Array, e: Array) -> Array:
+        """Radial growth of a ring's bore: rho w^2 c/(4E) [(3+nu) b^2 + (1-nu) c^2], mm."""
+        return inside / e * self.hoop_at_bore(inside, outside)
 
-def hoop_outside(*, inside: Array, outside: Array, nu: float, density: float, speed: Array) -> Array:
-    """Hoop stress at the outside of a ring: rho w^2/4 [(1-nu) r_out^2 + (3+nu) r_in^2], MPa."""
-    squares = (1.0 - nu) * outside * outside + (3.0 + nu) * inside * inside
-    return _load(density, speed) / 4.0 * squares
+    def outside_growth(self, inside: Array, outside: Array, e: Array) -> Array:
+        """Radial growth of its outside: rho w^2 c/(4E) [(1-nu) c^2 + (3+nu) a^2], mm.
 
+        A bore of 0 gives the solid shaft, rho w^2 c^3 (1-nu)/(4E).
+        """
+        return outside / e * self.hoop_outside(inside, outside)
 
-def centre_of_solid(*, c: Array, nu: float, density: float, speed: Array) -> Array:
-    """Radial and hoop stress at the centre of a solid shaft: (3+nu)/8 rho w^2 c^2, MPa."""
-    return _load(density, speed) * (3.0 + nu) / 8.0 * c * c
+    def hoop_at_bore(self, inside: Array, outside: Array) -> Array:
+        """Hoop stress at the bore: rho w^2/4 [(3+nu) r_out^2 + (1-nu) r_in^2], MPa."""
+        squares = (3.0 + self.nu) * outside * outside + (1.0 - self.nu) * inside * inside
+        return self._load / 4.0 * squares
+
+    def hoop_outside(self, inside: Array, outside: Array) -> Array:
+        """Hoop stress outside: rho w^2/4 [(1-nu) r_out^2 + (3+nu) r_in^2], MPa."""
+        squares = (1.0 - self.nu) * outside * outside + (3.0 + self.nu) * inside * inside
+        return self._load / 4.0 * squares
+
+    def centre_of_solid(self, outside: Array) -> Array:
+        """Radial and hoop stress at the centre of a solid shaft: (3+nu)/8 rho w^2 c^2, MPa."""
+        return self._load * (3.0 + self.nu) / 8.0 * outside * outside

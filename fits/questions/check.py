@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
 
+import numpy as np
+
+from fits.arrays import Mask
 from fits.errors import Fault, InputError
 from fits.features.feature import ASSEMBLY, States, declared, depends_on
 from fits.features.fields import Undecided
@@ -16,12 +18,6 @@ from fits.questions.judging import judge
 from fits.questions.ranges import ranges_of
 from fits.questions.workings import workings as written_out
 from fits.tables import Source
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Mask = NDArray[np.bool_]
 
 
 def check(part: Part, *, workings: bool = False) -> Answer:
@@ -61,7 +57,9 @@ def undecided(part: Part, *, but: tuple[str, str] | None = None) -> None:
         for field in declared(type(feature)):
             if isinstance(getattr(feature, field), Undecided) and (name, field) != but:
                 hint = f"ask for it: fits window PART {name}.{field}"
-                faults.append(Fault("not decided yet", "?", f"{feature.kind}.{name}.{field}", part.place, hint))
+                faults.append(
+                    Fault("not decided yet", "?", f"{feature.kind}.{name}.{field}", part.place, hint)
+                )
     if faults:
         raise InputError(faults)
 
@@ -75,9 +73,7 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
         texts = tuple(f"{one.name}: {one.reason}; {one.ask}" for one in refused)
         return FeatureAnswer(name, kind.kind, say.REFUSED, refusals=texts)
     evaluation = evaluate(part, name)
-    found = [
-        judge(part, name, rule, evaluation) for rule in kind.rules if rule.asked(feature, states)
-    ]
+    found = [judge(part, name, rule, evaluation) for rule in kind.rules if rule.asked(feature, states)]
     missing = list(dict.fromkeys(_not_covered(evaluation)))
     verdicts = [one.verdict for one in found]
     if kind.duty and not any(one.rule in kind.duty[0] for one in found):
@@ -96,7 +92,7 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
         values,
         tuple(found),
         cautions=tuple(c.text for c in kind.cautions if c.applies(feature, states)),
-        plan=feature.plan(_assembly_ranges(ranges), states),
+        plan=() if say.FAIL in verdicts else feature.plan(_assembly_ranges(ranges), states),
         not_covered=tuple(missing),
         not_asked=tuple(
             f"{rule.name} (asked by {rule.asks})"
@@ -130,7 +126,11 @@ def _not_covered(evaluation: Evaluation) -> list[str]:
         ]
         if not touched:
             continue
-        where = [name for name, hit in zip(evaluation.states.names, _by_column(gap.mask, evaluation), strict=True) if hit]
+        where = [
+            name
+            for name, hit in zip(evaluation.states.names, _by_column(gap.mask, evaluation), strict=True)
+            if hit
+        ]
         here = "" if len(where) == len(evaluation.states.names) else f" ({', '.join(where)})"
         found.append(f"{gap.reason}{here}")
     return found
@@ -140,4 +140,4 @@ def _by_column(mask: Mask, evaluation: Evaluation) -> list[bool]:
     columns = len(evaluation.states.names)
     if mask.ndim == 0 or mask.shape[-1] == 1:
         return [bool(mask.any())] * columns
-    return [bool(one) for one in mask.reshape(-1, columns).any(axis=0)]
+    return [bool(one) for one in np.atleast_1d(mask.reshape(-1, columns).any(axis=0))]

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fits.arrays import Array, Mask
 from fits.features.feature import (
     Dimension,
     Feature,
@@ -22,12 +22,6 @@ from fits.features.feature import (
     depends_on,
 )
 from fits.features.part import Part
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
-    Mask = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -122,9 +116,7 @@ def evaluate(
     if corners is None:
         corners = corners_of(relevant(part, name, values), given)
     outcome, of_states, put_in = _compute(part, name, {**corners, **given}, states)
-    evaluation = Evaluation(
-        part.features[name], of_states, outcome.numbers, outcome.gaps, corners, put_in
-    )
+    evaluation = Evaluation(part.features[name], of_states, outcome.numbers, outcome.gaps, corners, put_in)
     _check_reasons(evaluation, values)
     return evaluation
 

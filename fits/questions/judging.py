@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from fits import quantity
+from fits.arrays import Array, Mask
 from fits.features.feature import Feature, NotCovered, Rule, Value
 from fits.features.part import Part
 from fits.questions import answer as say
@@ -15,12 +15,6 @@ from fits.questions.answer import CheckAnswer
 from fits.questions.evaluate import Evaluation, evaluate, key_of, relevant
 from fits.questions.ranges import column_name, spread_out
 from fits.questions.sweep import grid, intervals
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
-    Mask = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -41,7 +35,7 @@ def margins(feature: Feature, rule: Rule, evaluation: Evaluation) -> Margins:
     states = evaluation.states
     has = spread_out(evaluation.numbers[rule.value], states)
     limit = np.asarray(_limit(feature, rule, evaluation))
-    if limit.ndim and limit.shape[-1] == 1 or limit.ndim == 0:
+    if (limit.ndim and limit.shape[-1] == 1) or limit.ndim == 0:
         limit = np.broadcast_to(limit, np.broadcast_shapes(limit.shape, has.shape))
     margin = has - limit if rule.sense == "at least" else limit - has
     columns = states.columns(value.when)
@@ -70,8 +64,7 @@ def _limit(feature: Feature, rule: Rule, evaluation: Evaluation) -> Array | floa
     if isinstance(rule.limit, float):
         return rule.limit
     if rule.limit in evaluation.numbers:
-        array = evaluation.numbers[rule.limit]
-        return array if array.ndim < 2 or array.shape[-1] != 1 else array
+        return evaluation.numbers[rule.limit]
     typed = getattr(feature, rule.limit)
     # The strict end of a typed range: a limit given as a range must hold throughout.
     return float(typed.high if rule.sense == "at least" else typed.low)
@@ -161,9 +154,14 @@ def _break_even(
 ) -> str:
     """What a missing input would have to be for the rule to hold."""
     kind = type(evaluation.feature)
-    for gap in blocking(kind, rule, evaluation):
-        if gap.sweep:
-            return _swept_break_even(part, name, rule, gap, unknown)
+    missing = [gap for gap in blocking(kind, rule, evaluation) if gap.sweep]
+    for gap in missing:
+        said = _swept_break_even(part, name, rule, gap, unknown)
+        if said:
+            others = [other.about.replace("_", " ") for other in missing if other.about != gap.about]
+            return said + (f", with {' and '.join(others)} at its mildest" if others else "")
+    if missing:
+        return ""
     needed = of.value.reshape(-1, of.value.shape[-1])[:, unknown]
     if not isinstance(rule.limit, str) or not np.isfinite(needed).all() or not needed.size:
         return ""
@@ -175,13 +173,9 @@ def _break_even(
     return f"holds if {label} is at {'least' if least else 'most'} {shown}"
 
 
-def _swept_break_even(
-    part: Part, name: str, rule: Rule, gap: NotCovered, unknown: Mask
-) -> str:
+def _swept_break_even(part: Part, name: str, rule: Rule, gap: NotCovered, unknown: Mask) -> str:
     feature = part.features[name]
-    dimension = next(
-        one for one in relevant(part, name).values() if one.name == gap.sweep and one.missing
-    )
+    dimension = next(one for one in relevant(part, name).values() if one.name == gap.sweep and one.missing)
     key = key_of(name, dimension)
     wanted = [rule.value, *([rule.limit] if isinstance(rule.limit, str) else [])]
     values = [one.name for one in type(feature).values if one.name in wanted]
@@ -192,13 +186,17 @@ def _swept_break_even(
         return np.asarray(array.reshape(len(points), -1).min(axis=1))
 
     low, high = dimension.search
-    found = intervals(margin, grid(low, high, 129), tolerance=1e-6 * max(high - low, 1e-3))
+    points = grid(low, high, 129)
+    if not np.isfinite(margin(points)).any():
+        return ""
+    found = intervals(margin, points, tolerance=1e-6 * max(high - low, 1e-3))
     if not found:
-        return f"no {dimension.label} would make it hold"
+        return f"no {dimension.label.removesuffix(' cost')} would make it hold"
     one = found[0]
     digits = 4 if dimension.kind == "length" else 3
     if one.low_open and one.high_open:
         return f"holds for any {dimension.label}"
-    if one.high_open:
-        return f"holds if {dimension.label} is at least {quantity.show(one.low, dimension.kind, digits, units=part.units)}"
-    return f"holds if {dimension.label} at most {quantity.show(one.high, dimension.kind, digits, units=part.units)}"
+    bound, end = ("is at least", one.low) if one.high_open else ("at most", one.high)
+    return (
+        f"holds if {dimension.label} {bound} {quantity.show(end, dimension.kind, digits, units=part.units)}"
+    )

@@ -46,9 +46,7 @@ def _members(text: str, units: str) -> list[tuple[str, Limits]]:
         return [("hole", hole), ("shaft", shaft)]
     one = parse_size(text, units="mm" if is_classed(text) else units)
     if one.tolerance == 0.0:
-        raise InputError(
-            Fault("a size with a tolerance is due", got=text, hint="write 25 H7 or 25 +0.021/0")
-        )
+        raise InputError(Fault("a size with a tolerance is due", got=text, hint="write 25 H7 or 25 +0.021/0"))
     return [(one.side or "size", one)]
 
 

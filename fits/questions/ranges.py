@@ -2,19 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 
+from fits.arrays import Array
 from fits.features.feature import AS_MADE, ASSEMBLY, States, Value
 from fits.features.part import Part
 from fits.questions.answer import Range
 from fits.questions.evaluate import Evaluation, evaluate, key_of, relevant
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
 
 INSIDE_POINTS = 65
 
@@ -38,9 +32,7 @@ def spread_out(array: Array, states: States) -> Array:
     return wide
 
 
-def ranges_of(
-    part: Part, name: str, value: Value, evaluation: Evaluation
-) -> dict[str, Range]:
+def ranges_of(part: Part, name: str, value: Value, evaluation: Evaluation) -> dict[str, Range]:
     """Least and greatest of a value in each of its columns.
 
     Ends that may lie inside a dimension's limits are searched along it. A column that
@@ -87,8 +79,11 @@ def _inside(
 ) -> tuple[Array, Array]:
     """Both ends with the extremes between the levels of one dimension added."""
     key = next(
-        (k for k, d in relevant(part, name).items() if k in evaluation.corners
-         and k == key_of(name, d) and d.name == dimension),
+        (
+            k
+            for k, d in relevant(part, name).items()
+            if k in evaluation.corners and k == key_of(name, d) and d.name == dimension
+        ),
         None,
     )
     if key is None:

@@ -8,14 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
+from fits.arrays import Array, Mask
 
 ZOOM = 33
 
@@ -37,9 +33,7 @@ def grid(low: float, high: float, points: int) -> Array:
     return np.linspace(low, high, points)
 
 
-def intervals(
-    margin: Callable[[Array], Array], points: Array, *, tolerance: float
-) -> list[Interval]:
+def intervals(margin: Callable[[Array], Array], points: Array, *, tolerance: float) -> list[Interval]:
     """The intervals of ``points`` in which ``margin`` holds, edges to ``tolerance``.
 
     Args:
@@ -73,9 +67,7 @@ def intervals(
     return found
 
 
-def edge(
-    margin: Callable[[Array], Array], inside: float, outside: float, tolerance: float
-) -> float:
+def edge(margin: Callable[[Array], Array], inside: float, outside: float, tolerance: float) -> float:
     """The last point, from one that holds towards one that doesn't, that holds."""
     while abs(outside - inside) > tolerance:
         points = np.linspace(inside, outside, ZOOM)
@@ -90,6 +82,6 @@ def edge(
     return inside
 
 
-def holding(margins: Array) -> NDArray[np.bool_]:
+def holding(margins: Array) -> Mask:
     """Which margins hold: not below 0 (but for rounding) and finite."""
     return np.isfinite(margins) & (margins >= -1e-9)

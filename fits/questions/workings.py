@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 
 from fits import quantity
@@ -11,11 +9,6 @@ from fits.features.feature import declared
 from fits.features.fields import Numeric
 from fits.questions.evaluate import Evaluation
 from fits.questions.ranges import column_name, spread_out
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
 
 
 def workings(evaluation: Evaluation) -> tuple[str, ...]:

@@ -130,8 +130,20 @@ def _published(one: Published) -> dict[str, Any]:
 
 
 COLUMNS = (
-    "part", "feature", "kind", "row", "name", "state", "least", "greatest", "limit", "margin",
-    "unit", "verdict", "text", "source",
+    "part",
+    "feature",
+    "kind",
+    "row",
+    "name",
+    "state",
+    "least",
+    "greatest",
+    "limit",
+    "margin",
+    "unit",
+    "verdict",
+    "text",
+    "source",
 )
 
 
@@ -146,24 +158,45 @@ def to_csv(answer: Answer) -> str:
         for name, value in data["values"].items():
             for state, span in value["states"].items():
                 writer.writerow(
-                    {**head, "row": "value", "name": name, "state": state,
-                     "least": span.get("min", ""), "greatest": span.get("max", ""),
-                     "unit": value["unit"], "text": value["label"], "source": value["source"]}
+                    {
+                        **head,
+                        "row": "value",
+                        "name": name,
+                        "state": state,
+                        "least": span.get("min", ""),
+                        "greatest": span.get("max", ""),
+                        "unit": value["unit"],
+                        "text": value["label"],
+                        "source": value["source"],
+                    }
                 )
         for check in data["checks"]:
             worst = "least" if check["sense"] == "at least" else "greatest"
-            text = "; ".join(filter(None, (check.get("not_covered"), check.get("break_even"), check["reason"])))
+            text = "; ".join(
+                filter(None, (check.get("not_covered"), check.get("break_even"), check["reason"]))
+            )
             writer.writerow(
-                {**head, "row": "check", "name": check["rule"], "state": check["state"],
-                 worst: check.get("worst", ""), "limit": check.get("limit", ""),
-                 "margin": check.get("margin", ""), "unit": check["unit"],
-                 "verdict": check["verdict"], "text": text, "source": check["source"]}
+                {
+                    **head,
+                    "row": "check",
+                    "name": check["rule"],
+                    "state": check["state"],
+                    worst: check.get("worst", ""),
+                    "limit": check.get("limit", ""),
+                    "margin": check.get("margin", ""),
+                    "unit": check["unit"],
+                    "verdict": check["verdict"],
+                    "text": text,
+                    "source": check["source"],
+                }
             )
         for row in ("refusals", "cautions", "not_covered", "not_asked", "assumptions", "notes"):
             for text in data[row]:
                 writer.writerow({**head, "row": row, "text": text})
         for step in data["plan"]:
-            said = "; ".join(filter(None, (step["do"], step["range"], step["stop_if"] and f"stop if {step['stop_if']}")))
+            said = "; ".join(
+                filter(None, (step["do"], step["range"], step["stop_if"] and f"stop if {step['stop_if']}"))
+            )
             writer.writerow({**head, "row": "plan", "text": said, "source": step["source"]})
     for source in answer.sources:
         writer.writerow({"part": answer.part, "row": "source", "source": str(source)})

@@ -63,7 +63,9 @@ def _glue(text: str) -> str:
     """Numbers kept on one line with their units."""
     import re
 
-    return re.sub(r"(\d) (mm|in|MPa|psi|N|lbf|degC|degF|K|um|uin|rpm|s|kN|N\*m|lbf\*in)\b", "\\1\u00a0\\2", text)
+    return re.sub(
+        r"(\d) (mm|in|MPa|psi|N|lbf|degC|degF|K|um|uin|rpm|s|kN|N\*m|lbf\*in)\b", "\\1\u00a0\\2", text
+    )
 
 
 def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ") -> list[str]:

@@ -18,7 +18,7 @@ from fits.tables import Source
 
 LARGEST = 3150.0
 GRADES = ("01", "0", *(str(grade) for grade in range(1, 19)))
-_LETTERS = tuple("a b c cd d e ef f fg g h j js k m n p r s t u v x y z za zb zc".split())
+_LETTERS = (*"abcdefghjkmnprstuvxyz", "cd", "ef", "fg", "js", "za", "zb", "zc")
 _CLASS = re.compile(r"([A-Za-z]{1,2})(\d{1,2})")
 
 

@@ -121,8 +121,10 @@ def _match(text: str, side: str, units: str) -> Limits:
         quantity.split(text)  # words the refusal
     if match := _INCH_CLASS.fullmatch(text):
         raise InputError(
-            Fault(f"inch class {match[2]}: not covered, the tables hold no inch classes yet",
-                  hint="write the limits, such as 1.0012/1.0000 in")
+            Fault(
+                f"inch class {match[2]}: not covered, the tables hold no inch classes yet",
+                hint="write the limits, such as 1.0012/1.0000 in",
+            )
         )
     if match := _CLASSED.fullmatch(text):
         return _by_class(match, side, units)
@@ -148,8 +150,7 @@ def _by_class(match: re.Match[str], side: str, units: str) -> Limits:
     letter, grade = iso286.parse_class(match[3], side=side)
     if units == "in" and not match[2]:
         raise InputError(
-            Fault("ISO classes are for mm and this part is in inches",
-                  hint=f"write {match[1]} mm {match[3]}")
+            Fault("ISO classes are for mm and this part is in inches", hint=f"write {match[1]} mm {match[3]}")
         )
     return iso286.limits(float(match[1]), letter, grade)
 
@@ -159,9 +160,7 @@ def _by_limits(match: re.Match[str], units: str) -> Limits:
     upper = quantity.convert(float(match[1]), match[2] or unit, "length")
     lower = quantity.convert(float(match[3]), unit, "length")
     if lower > upper:
-        raise InputError(
-            Fault("the limits are swapped", hint=f"upper limit first: {match[3]}/{match[1]}")
-        )
+        raise InputError(Fault("the limits are swapped", hint=f"upper limit first: {match[3]}/{match[1]}"))
     return Limits(round(lower, 10), round(upper, 10), sources=(_TYPED,))
 
 
@@ -173,9 +172,6 @@ def _by_deviations(match: re.Match[str], units: str) -> Limits:
     lower = quantity.convert(float(second), unit, "length")
     if lower > upper:
         raise InputError(
-            Fault("the deviations are swapped",
-                  hint=f"upper deviation first: {match[1]} {second}/{first}")
+            Fault("the deviations are swapped", hint=f"upper deviation first: {match[1]} {second}/{first}")
         )
-    return Limits(
-        round(basic + lower, 10), round(basic + upper, 10), basic, sources=(_TYPED,)
-    )
+    return Limits(round(basic + lower, 10), round(basic + upper, 10), basic, sources=(_TYPED,))

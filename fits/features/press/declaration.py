@@ -3,24 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Annotated, ClassVar
+from typing import Annotated, ClassVar
 
+from fits.arrays import Array
 from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface
 from fits.features.fields import Choice, Length, Measure, MetalField, Size, Spread
 from fits.features.parts import pressure_share, share, under_pressure, warm
 from fits.features.press import rules as about
-from fits.features.press.data import VALUES
+from fits.features.press.holding import HOLDING
+from fits.features.press.stresses import STRESSES
 from fits.materials import friction
 from fits.materials.metals import Metal
 from fits.mechanics.cylinder import ENDS
 from fits.sizes.limits import Limits
 from fits.tables import Source
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
 
 NO_LOAD, ONE = Spread(0.0, 0.0), Spread(1.0, 1.0)
 SLIP = Spread(1.5, 1.5)
@@ -37,7 +33,7 @@ class Press(Feature):
         '  --hub-outside "32 ±0.1" --length 40 --hub-material 6061-T6 \\\n'
         '  --shaft-material 316L --state "hot: 70 degC, 8 MPa"'
     )
-    values: ClassVar = VALUES
+    values: ClassVar = (*STRESSES, *HOLDING)
     rules: ClassVar = about.RULES
     cautions: ClassVar = about.CAUTIONS
     relations: ClassVar = (
@@ -57,14 +53,10 @@ class Press(Feature):
         Limits | None, Size("bore of the inner part; 0 or left out: solid", side="hole", zero=True)
     ] = None
     hub_outside: Annotated[Limits, Size("outside of the hub", side="shaft")]
-    length: Annotated[
-        Limits | None, Length("engaged length, less chamfers and end radii")
-    ] = None
+    length: Annotated[Limits | None, Length("engaged length, less chamfers and end radii")] = None
     hub_material: Annotated[Metal, MetalField("metal of the hub, temper included")]
     shaft_material: Annotated[Metal, MetalField("metal of the inner part, temper included")]
-    assembly: Annotated[
-        str | None, Choice("how the parts are joined", options=friction.ASSEMBLIES)
-    ] = None
+    assembly: Annotated[str | None, Choice("how the parts are joined", options=friction.ASSEMBLIES)] = None
     lubrication: Annotated[
         str | None, Choice("how the faces are when joined", options=friction.LUBRICATIONS)
     ] = None
@@ -83,9 +75,7 @@ class Press(Feature):
     axial_load: Annotated[
         Spread, Measure("force along the axis to hold", quantity="force", digits=0, least=0.0)
     ] = NO_LOAD
-    torque: Annotated[
-        Spread, Measure("torque to hold", quantity="torque", digits=2, least=0.0)
-    ] = NO_LOAD
+    torque: Annotated[Spread, Measure("torque to hold", quantity="torque", digits=2, least=0.0)] = NO_LOAD
     interference_at_least: Annotated[
         Spread, Measure("interference to keep in every state", quantity="length", least=0.0)
     ] = NO_LOAD
@@ -96,9 +86,7 @@ class Press(Feature):
     thrust_diameter: Annotated[
         Limits | None, Length("diameter the end thrust acts on; left out: the hole")
     ] = None
-    bore_after: Annotated[
-        Limits | None, Size("bore wanted after fitting, at 20 degC", side="hole")
-    ] = None
+    bore_after: Annotated[Limits | None, Size("bore wanted after fitting, at 20 degC", side="hole")] = None
     press_rating: Annotated[
         Spread | None, Measure("what the press can do", quantity="force", digits=0, least=0.0)
     ] = None
@@ -150,15 +138,11 @@ class Press(Feature):
         if not rough:
             most = max(self.shaft.upper - self.hole.lower, 1e-3)
             label = "roughness and form together cost"
-            found.append(
-                Dimension("roughness_loss", label, "length", (0.0,), (0.0, most), missing=True)
-            )
+            found.append(Dimension("roughness_loss", label, "length", (0.0,), (0.0, most), missing=True))
         if self.length is None:
             near = self.hole.nominal
             search = (0.01 * near, 100.0 * near)
-            found.append(
-                Dimension("length", "length", "length", (float("nan"),), search, missing=True)
-            )
+            found.append(Dimension("length", "length", "length", (float("nan"),), search, missing=True))
         held = tuple(ENDS.values()) if self.ends is None else (ENDS[self.ends],)
         pressed = under_pressure(self, states) or self.ends is not None
         found.append(Dimension("ends", "ends", "number", held if pressed else (0.0,), (0.0, 3.0)))
@@ -167,14 +151,12 @@ class Press(Feature):
     def _friction_dimensions(self) -> list[Dimension]:
         table = self._friction()
         found = []
-        for name, end in (("friction_hold", 0), ("friction_press", 1)):
+        ends = (float("nan"), float("nan")) if table is None else (table.low, table.high)
+        for name, level in zip(("friction_hold", "friction_press"), ends, strict=True):
             if getattr(self, name) is None:
-                level = float("nan") if table is None else table[end]
                 label = name.replace("_", " ")
                 missing = table is None
-                found.append(
-                    Dimension(name, label, "number", (level,), (1e-3, 2.0), missing=missing)
-                )
+                found.append(Dimension(name, label, "number", (level,), (1e-3, 2.0), missing=missing))
         return found
 
     def assumptions(self, states: States) -> tuple[str, ...]:

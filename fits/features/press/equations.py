@@ -13,17 +13,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fits.arrays import Array
 from fits.features.feature import NotCovered, Outcome, States
 from fits.features.parts import Material, material, no_expansion
 from fits.materials.metals import ROOM, Metal
-from fits.mechanics import cylinder, heat, spin
+from fits.mechanics import cylinder, heat
+from fits.mechanics.spin import Spin
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from fits.features.press.declaration import Press
 
-    Array = NDArray[np.float64]
     Dimensions = Mapping[str, Array]
 
 
@@ -37,12 +36,8 @@ JOINING = 0.001
 def compute(press: Press, d: Dimensions, s: States) -> Outcome:
     """Every number of a press fit; see :meth:`Feature.compute`."""
     factor = d["safety_yield"]
-    hub = material(
-        "hub", press.hub_material, s.hub_temperature, d["hub_expansion_share"], factor
-    )
-    inner = material(
-        "shaft", press.shaft_material, s.shaft_temperature, d["shaft_expansion_share"], factor
-    )
+    hub = material("hub", press.hub_material, s.hub_temperature, d["hub_expansion_share"], factor)
+    inner = material("shaft", press.shaft_material, s.shaft_temperature, d["shaft_expansion_share"], factor)
     numbers: dict[str, Array] = {"hub_allowed": hub.allowed, "shaft_allowed": inner.allowed}
     numbers |= {"hub_modulus": hub.modulus, "shaft_modulus": inner.modulus}
     numbers |= {"hub_strain": hub.strain, "shaft_strain": inner.strain}
@@ -98,9 +93,7 @@ def _missing(press: Press, d: Dimensions, s: States) -> list[NotCovered]:
     found = []
     if press.roughness_hole is None or press.roughness_shaft is None:
         which = " and ".join(
-            name
-            for name in ("roughness_hole", "roughness_shaft")
-            if getattr(press, name) is None
+            name for name in ("roughness_hole", "roughness_shaft") if getattr(press, name) is None
         )
         found.append(NotCovered("roughness_loss", f"{which} not given", every, "roughness_loss"))
     for name in ("friction_hold", "friction_press"):
@@ -125,6 +118,13 @@ def _density(metal: Metal) -> float:
     return np.nan if metal.density is None else metal.density
 
 
+def _opening(press: Press, joint: cylinder.Joint, e_i: Array, e_o: Array, speed: Array) -> Array:
+    """How far the hub's bore grows away from the inner part at speed, radial, mm."""
+    hub = Spin(joint.nu_o, _density(press.hub_material), speed)
+    inner = Spin(joint.nu_i, _density(press.shaft_material), speed)
+    return hub.bore_growth(joint.c, joint.b, e_o) - inner.outside_growth(joint.a, joint.c, e_i)
+
+
 def _fit(
     numbers: dict[str, Array],
     press: Press,
@@ -138,13 +138,7 @@ def _fit(
     numbers["interference"] = d["shaft"] - d["hole"]
     loss = np.zeros_like(speed)
     if np.any(speed):
-        hub_out = spin.hub_growth(
-            c=joint.c, b=joint.b, e=joint.e_o, nu=joint.nu_o, density=_density(press.hub_material), speed=speed
-        )
-        shaft_out = spin.inner_growth(
-            a=joint.a, c=joint.c, e=joint.e_i, nu=joint.nu_i, density=_density(press.shaft_material), speed=speed
-        )
-        loss = 2.0 * (hub_out - shaft_out)
+        loss = 2.0 * _opening(press, joint, joint.e_i, joint.e_o, speed)
     numbers["speed_loss"] = loss
     heat_gain = d["hole"] * (inner.strain - hub.strain)
     numbers["heat_gain"] = heat_gain
@@ -153,9 +147,7 @@ def _fit(
         numbers["roughness_loss"] = d["roughness_share"] * SMOOTHING * depth / 1000.0
     else:
         numbers["roughness_loss"] = d["roughness_loss"]
-    numbers["effective_interference"] = (
-        numbers["interference"] + heat_gain - loss - numbers["roughness_loss"]
-    )
+    numbers["effective_interference"] = numbers["interference"] + heat_gain - loss - numbers["roughness_loss"]
 
 
 def _contact(numbers: dict[str, Array], joint: cylinder.Joint, bore: Array, fluid: Array) -> None:
@@ -187,22 +179,22 @@ def _stress(
     radial = -bore if press.hollow else -contact
     centre = np.zeros_like(speed)
     if np.any(speed):
-        of_hub = {"nu": joint.nu_o, "density": _density(press.hub_material), "speed": speed}
-        of_inner = {"nu": joint.nu_i, "density": _density(press.shaft_material), "speed": speed}
-        at_hole = at_hole + spin.hoop_at_bore(inside=joint.c, outside=joint.b, **of_hub)
-        outside = outside + spin.hoop_outside(inside=joint.c, outside=joint.b, **of_hub)
-        surface = surface + spin.hoop_outside(inside=joint.a, outside=joint.c, **of_inner)
-        at_bore = at_bore + spin.hoop_at_bore(inside=joint.a, outside=joint.c, **of_inner)
-        centre = spin.centre_of_solid(c=joint.c, **of_inner)
+        hub_density, density = _density(press.hub_material), _density(press.shaft_material)
+        c, b = joint.c, joint.b
+        of_hub = Spin(joint.nu_o, hub_density, speed)
+        of_inner = Spin(joint.nu_i, density, speed)
+        at_hole = at_hole + of_hub.hoop_at_bore(c, b)
+        outside = outside + of_hub.hoop_outside(c, b)
+        surface = surface + of_inner.hoop_outside(joint.a, c)
+        at_bore = at_bore + of_inner.hoop_at_bore(joint.a, c)
+        centre = of_inner.centre_of_solid(c)
     numbers["hub_hoop_at_hole"], numbers["hub_hoop_outside"] = at_hole, outside
     numbers["shaft_hoop_at_surface"] = surface
     numbers["hub_von_mises"] = cylinder.von_mises(-contact, at_hole, axial_o)
     at_surface = cylinder.von_mises(-contact, surface, axial_i)
     if press.hollow:
         numbers["shaft_hoop_at_bore"] = at_bore
-        numbers["shaft_von_mises"] = np.maximum(
-            cylinder.von_mises(radial, at_bore, axial_i), at_surface
-        )
+        numbers["shaft_von_mises"] = np.maximum(cylinder.von_mises(radial, at_bore, axial_i), at_surface)
     else:
         middle = cylinder.von_mises(centre - contact, centre - contact, axial_i)
         numbers["shaft_von_mises"] = np.maximum(middle, at_surface)
@@ -279,14 +271,7 @@ def _assembly(
     gaps = _joining(numbers, press, d)
     gaps += _release(numbers, press, d)
     if press.hub_material.density is not None and press.shaft_material.density is not None:
-        unit = np.ones_like(e_i)
-        hub_out = spin.hub_growth(
-            c=joint.c, b=joint.b, e=e_o, nu=joint.nu_o, density=_density(press.hub_material), speed=unit
-        )
-        shaft_out = spin.inner_growth(
-            a=joint.a, c=joint.c, e=e_i, nu=joint.nu_i, density=_density(press.shaft_material), speed=unit
-        )
-        opening = hub_out - shaft_out
+        opening = _opening(press, joint, e_i, e_o, np.ones_like(e_i))
         left = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / 2.0
         with np.errstate(invalid="ignore", divide="ignore"):
             lift = np.sqrt(left / opening)

@@ -6,18 +6,15 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from fits import quantity
+from fits.arrays import Mask
 from fits.features.feature import Caution, Rule, States, Step
-from fits.features.parts import PRACTICE, PRESSURE, under_pressure
-from fits.features.press.data import EQUILIBRIUM, GEOMETRY, HOLD, MISES, PRESS, SPIN
+from fits.features.parts import GEOMETRY, PRACTICE, PRESSURE, under_pressure
+from fits.features.press.sources import EQUILIBRIUM, HOLD, MISES, PRESS, SPIN
 from fits.tables import Source
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
     from fits.features.press.declaration import Press
 
-    Mask = NDArray[np.bool_]
 
 BRITTLE = Source("Zwickau Maschinenelemente formula sheet 6/6 (2013): brittle parts, ultimate/2")
 # Missing roughness can only lower the contact pressure: it never makes a stress worse.
@@ -40,80 +37,167 @@ def _pressed_columns(press: Any, states: States) -> Mask:
 
 
 RULES: tuple[Rule, ...] = (
-    Rule("interference is kept", "effective_interference", "at least", "interference_at_least",
-         "what heat, speed and smoothing leave of the interference holds the parts together",
-         "more interference, smoother faces, a hub metal that grows like the inner part, or a "
-         "narrower range of temperature",
-         GEOMETRY, ("hole", "shaft", "hub_material", "shaft_material", "roughness_hole",
-                    "roughness_shaft")),
-    Rule("fluid can't lift the inner part", "contact_pressure", "at least", "fluid_pressure",
-         "fluid that reaches the interface lifts the inner part when its pressure is above the "
-         "contact pressure; holding it is no proof of tightness",
-         "more interference, a stiffer wall, or a seal at the end that keeps the fluid out",
-         EQUILIBRIUM, ("hole", "shaft", "shaft_bore", "hub_outside", "shaft_material"),
-         applies=_pressed_columns,
-         asked=under_pressure, asks="a state with pressure"),
-    Rule("holds its load", "axial_capacity", "at least", "slip_demand",
-         "friction under the least contact pressure must carry load, torque and end thrust, "
-         "times safety_slip",
-         "longer engagement, more interference, or a shoulder that takes the load",
-         HOLD, ("length", "hole", "shaft", "hub_outside", "friction_hold"),
-         asked=asked_to_hold, asks="axial_load or torque"),
-    Rule("hub stays elastic", "hub_von_mises", "at most", "hub_allowed",
-         "a hub that yields keeps less contact pressure than calculated",
-         "less interference, a thicker hub, or a metal of higher minimum yield",
-         MISES, ("hole", "shaft", "hub_outside", "hub_material"), despite=_MILDER,
-         asked=lambda press, states: not press.hub_material.brittle),
-    Rule("inner part stays elastic", "shaft_von_mises", "at most", "shaft_allowed",
-         "an inner part that yields keeps less contact pressure than calculated and may come "
-         "loose after one warm-up",
-         "less interference, a thicker wall, or a metal of higher minimum yield",
-         MISES, ("hole", "shaft", "shaft_bore", "shaft_material"), despite=_MILDER),
-    Rule("brittle hub is not torn", "hub_hoop_at_hole", "at most", "hub_brittle_allowed",
-         "a brittle hub breaks under tension without warning",
-         "less interference, a thicker hub, or a ductile metal",
-         BRITTLE, ("hole", "shaft", "hub_outside", "hub_material"), despite=_MILDER,
-         asked=lambda press, states: press.hub_material.brittle),
-    Rule("press is strong enough", "press_force", "at most", "press_rating",
-         "the press must finish the stroke at the greatest interference and friction",
-         "a stronger press, less interference, oil, or heat the hub",
-         PRESS, ("press_rating", "hole", "shaft", "length"), despite=_MILDER,
-         asked=_given("press_rating"), asks="press_rating"),
-    Rule("hub may be heated so far", "heat_hub_to", "at most", "hub_heating_limit",
-         "above this temperature the temper of the hub is at risk",
-         "less interference, or heat and chill together",
-         PRACTICE, ("hole", "shaft"), despite=_MILDER,
-         asked=lambda press, states: press.assembly == "heated", asks="assembly heated"),
-    Rule("speed does not lift the hub", "release_speed", "at least", "highest_speed",
-         "a spinning hub grows away from the inner part",
-         "more interference or a lower speed",
-         SPIN, ("hole", "shaft", "hub_outside"),
-         asked=lambda press, states: bool((states.speed != 0.0).any()), asks="a state with speed"),
-    Rule("bore after fitting is large enough", "fitted_bore", "at least", "bore_after_least",
-         "the bore closes when the inner part is pressed in",
-         "a larger bore before fitting, or finish it after fitting",
-         GEOMETRY, ("shaft_bore", "hole", "shaft"),
-         asked=_given("bore_after"), asks="bore_after"),
-    Rule("bore after fitting is small enough", "fitted_bore", "at most", "bore_after_most",
-         "the bore closes less when the interference is small",
-         "a smaller bore before fitting, or finish it after fitting",
-         GEOMETRY, ("shaft_bore", "hole", "shaft"),
-         asked=_given("bore_after"), asks="bore_after"),
+    Rule(
+        "interference is kept",
+        "effective_interference",
+        "at least",
+        "interference_at_least",
+        "what heat, speed and smoothing leave of the interference holds the parts together",
+        "more interference, smoother faces, a hub metal that grows like the inner part, or a "
+        "narrower range of temperature",
+        GEOMETRY,
+        ("hole", "shaft", "hub_material", "shaft_material", "roughness_hole", "roughness_shaft"),
+    ),
+    Rule(
+        "fluid can't lift it",
+        "contact_pressure",
+        "at least",
+        "fluid_pressure",
+        "fluid that reaches the interface lifts the inner part when its pressure is above the "
+        "contact pressure; holding it is no proof of tightness",
+        "more interference, a stiffer wall, or a seal at the end that keeps the fluid out",
+        EQUILIBRIUM,
+        ("hole", "shaft", "shaft_bore", "hub_outside", "shaft_material"),
+        applies=_pressed_columns,
+        asked=under_pressure,
+        asks="a state with pressure",
+    ),
+    Rule(
+        "holds its load",
+        "axial_capacity",
+        "at least",
+        "slip_demand",
+        "friction under the least contact pressure must carry load, torque and end thrust, times safety_slip",
+        "longer engagement, more interference, or a shoulder that takes the load",
+        HOLD,
+        ("length", "hole", "shaft", "hub_outside", "friction_hold"),
+        asked=asked_to_hold,
+        asks="axial_load or torque",
+    ),
+    Rule(
+        "hub stays elastic",
+        "hub_von_mises",
+        "at most",
+        "hub_allowed",
+        "a hub that yields keeps less contact pressure than calculated",
+        "less interference, a thicker hub, or a metal of higher minimum yield",
+        MISES,
+        ("hole", "shaft", "hub_outside", "hub_material"),
+        despite=_MILDER,
+        asked=lambda press, states: not press.hub_material.brittle,
+    ),
+    Rule(
+        "inner part stays elastic",
+        "shaft_von_mises",
+        "at most",
+        "shaft_allowed",
+        "an inner part that yields keeps less contact pressure than calculated and may come "
+        "loose after one warm-up",
+        "less interference, a thicker wall, or a metal of higher minimum yield",
+        MISES,
+        ("hole", "shaft", "shaft_bore", "shaft_material"),
+        despite=_MILDER,
+    ),
+    Rule(
+        "brittle hub is not torn",
+        "hub_hoop_at_hole",
+        "at most",
+        "hub_brittle_allowed",
+        "a brittle hub breaks under tension without warning",
+        "less interference, a thicker hub, or a ductile metal",
+        BRITTLE,
+        ("hole", "shaft", "hub_outside", "hub_material"),
+        despite=_MILDER,
+        asked=lambda press, states: press.hub_material.brittle,
+    ),
+    Rule(
+        "press is strong enough",
+        "press_force",
+        "at most",
+        "press_rating",
+        "the press must finish the stroke at the greatest interference and friction",
+        "a stronger press, less interference, oil, or heat the hub",
+        PRESS,
+        ("press_rating", "hole", "shaft", "length"),
+        despite=_MILDER,
+        asked=_given("press_rating"),
+        asks="press_rating",
+    ),
+    Rule(
+        "hub stands the heating",
+        "heat_hub_to",
+        "at most",
+        "hub_heating_limit",
+        "above this temperature the temper of the hub is at risk",
+        "less interference, or heat and chill together",
+        PRACTICE,
+        ("hole", "shaft"),
+        despite=_MILDER,
+        asked=lambda press, states: press.assembly == "heated",
+        asks="assembly heated",
+    ),
+    Rule(
+        "speed can't lift the hub",
+        "release_speed",
+        "at least",
+        "highest_speed",
+        "a spinning hub grows away from the inner part",
+        "more interference or a lower speed",
+        SPIN,
+        ("hole", "shaft", "hub_outside"),
+        asked=lambda press, states: bool((states.speed != 0.0).any()),
+        asks="a state with speed",
+    ),
+    Rule(
+        "bore after fitting, least",
+        "fitted_bore",
+        "at least",
+        "bore_after_least",
+        "the bore closes when the inner part is pressed in",
+        "a larger bore before fitting, or finish it after fitting",
+        GEOMETRY,
+        ("shaft_bore", "hole", "shaft"),
+        asked=_given("bore_after"),
+        asks="bore_after",
+    ),
+    Rule(
+        "bore after fitting, most",
+        "fitted_bore",
+        "at most",
+        "bore_after_most",
+        "the bore closes less when the interference is small",
+        "a smaller bore before fitting, or finish it after fitting",
+        GEOMETRY,
+        ("shaft_bore", "hole", "shaft"),
+        asked=_given("bore_after"),
+        asks="bore_after",
+    ),
 )
 
 CAUTIONS: tuple[Caution, ...] = (
-    Caution("Pressing: guard the press, keep hands and face out of line with the parts, wear eye "
-            "protection; stop when the force rises suddenly or the part tilts.", PRACTICE,
-            lambda press, states: press.assembly in (None, "pressed", "pressed on oil")),
-    Caution("Hot parts: gloves, dry tools, a ventilated oven; an oil bath stays well below its "
-            "flash point.", PRACTICE,
-            lambda press, states: press.assembly in (None, "heated")),
-    Caution("Dry ice and liquid nitrogen: ventilate (they displace oxygen), insulated gloves and "
-            "face shield, never chill a sealed volume, dry off condensed air and frost.", PRACTICE,
-            lambda press, states: press.assembly in (None, "chilled")),
+    Caution(
+        "Pressing: guard the press, keep hands and face out of line with the parts, wear eye "
+        "protection; stop when the force rises suddenly or the part tilts.",
+        PRACTICE,
+        lambda press, states: press.assembly in (None, "pressed", "pressed on oil"),
+    ),
+    Caution(
+        "Hot parts: gloves, dry tools, a ventilated oven; an oil bath stays well below its flash point.",
+        PRACTICE,
+        lambda press, states: press.assembly in (None, "heated"),
+    ),
+    Caution(
+        "Dry ice and liquid nitrogen: ventilate (they displace oxygen), insulated gloves and "
+        "face shield, never chill a sealed volume, dry off condensed air and frost.",
+        PRACTICE,
+        lambda press, states: press.assembly in (None, "chilled"),
+    ),
     PRESSURE,
-    Caution("Rotating parts: guard them; run up in steps the first time.", PRACTICE,
-            lambda press, states: bool((states.speed != 0.0).any())),
+    Caution(
+        "Rotating parts: guard them; run up in steps the first time.",
+        PRACTICE,
+        lambda press, states: bool((states.speed != 0.0).any()),
+    ),
     Caution("Alternating load, bending and fretting at the ends are not covered.", PRACTICE),
 )
 
@@ -134,7 +218,10 @@ def assumptions(press: Press, states: States) -> tuple[str, ...]:
         found.append("joining clearance 0.001 of the diameter")
     if (states.hub_temperature == states.shaft_temperature).all() and len(set(states.hub_temperature)) > 1:
         found.append("both parts at one temperature in every state: a fast warm-up is not covered")
-    for metal in {press.hub_material.name: press.hub_material, press.shaft_material.name: press.shaft_material}.values():
+    for metal in {
+        press.hub_material.name: press.hub_material,
+        press.shaft_material.name: press.shaft_material,
+    }.values():
         if metal.typed:
             found.append(f"{metal.name}: typed values taken as the same in every state")
     return tuple(found)
@@ -146,17 +233,46 @@ def plan(press: Press, numbers: Mapping[str, tuple[float, float]]) -> tuple[Step
     force = numbers.get("press_force")
     if press.assembly in (None, "pressed", "pressed on oil") and force is not None:
         most = quantity.show(force[1], "force", 0)
-        steps.append(Step("press in square, with a lead-in chamfer, without a stop", "press",
-                          f"up to {most} at full depth, rising evenly",
-                          f"the force passes {most} or jumps", source=PRESS))
+        steps.append(
+            Step(
+                "press in square, with a lead-in chamfer, without a stop",
+                "press",
+                f"up to {most} at full depth, rising evenly",
+                f"the force passes {most} or jumps",
+                source=PRESS,
+            )
+        )
     hot = numbers.get("heat_hub_to")
     if press.assembly in (None, "heated") and hot is not None:
-        steps.append(Step("heat the hub all through and drop the inner part in at once", "oven",
-                          f"hub at {quantity.show(hot[1], 'temperature', 0)} for the joining clearance",
-                          "the part grips before it is home"))
+        steps.append(_heat(press, hot[1]))
     cold = numbers.get("chill_shaft_to")
     if press.assembly in (None, "chilled") and cold is not None:
-        steps.append(Step("chill the inner part all through and drop it in at once", "cold bath",
-                          f"inner part at {quantity.show(cold[0], 'temperature', 0)}",
-                          "the part grips before it is home"))
+        steps.append(
+            Step(
+                "chill the inner part all through and drop it in at once",
+                "cold bath",
+                f"inner part at {quantity.show(cold[0], 'temperature', 0)}",
+                "the part grips before it is home",
+            )
+        )
     return tuple(steps)
+
+
+def _heat(press: Press, wanted: float) -> Step:
+    """Heat the hub, unless that would spoil its metal."""
+    shown = quantity.show(wanted, "temperature", 0)
+    ceiling = press.hub_material.heating_limit
+    if ceiling is not None and wanted > ceiling:
+        limit = quantity.show(ceiling, "temperature", 0)
+        return Step(
+            "do not join by heating alone: press, or heat and chill together",
+            "oven",
+            f"it would need {shown}, and {press.hub_material.name} stands {limit}",
+        )
+    known = "" if ceiling is not None else " (ask whether its metal and temper stand that)"
+    return Step(
+        "heat the hub all through and drop the inner part in at once",
+        "oven",
+        f"hub at {shown} for the joining clearance{known}",
+        "the part grips before it is home",
+    )

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Annotated, Any, ClassVar
+from typing import Annotated, Any, ClassVar
 
+from fits.arrays import Array, Mask
 from fits.features.feature import (
     Caution,
     Dimension,
@@ -15,23 +16,18 @@ from fits.features.feature import (
     States,
     Value,
 )
-from fits.features.parts import PRACTICE, PRESSURE, pressure_share, share, under_pressure, warm
 from fits.features.fields import Length, Measure, MetalField, Size, Spread, SurfaceRef
+from fits.features.parts import PRACTICE, PRESSURE, pressure_share, share, under_pressure, warm
 from fits.materials.metals import Metal
 from fits.sizes.limits import Limits
 from fits.tables import Source
 
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
-    Mask = NDArray[np.bool_]
-
 GEOMETRY = Source("geometry, with the thermal strain of both parts from 20 degC", "derived")
 GROWTH = Source("Lamé, growth of a bore under pressure, ends open")
-MISES = Source("von Mises on Lamé's stresses; Budynas & Nisbett, Shigley's Mechanical "
-               "Engineering Design, 9th ed., eq. 3-50")
+MISES = Source(
+    "von Mises on Lamé's stresses; Budynas & Nisbett, Shigley's Mechanical "
+    "Engineering Design, 9th ed., eq. 3-50"
+)
 
 
 def _given(name: str) -> Any:
@@ -57,54 +53,125 @@ class Running(Feature):
         '  --shaft-material 316 --clearance-at-least 0.005 --state "hot: 80 degC"'
     )
     values: ClassVar = (
-        Value("clearance", "clearance", "length", 4,
-              "hole in its state - shaft in its state", GEOMETRY,
-              ("hole", "shaft", "hub_strain", "shaft_strain", "hub_expansion_share",
-               "shaft_expansion_share", "wall_growth", "shaft_shrinkage")),
-        Value("wall_growth", "the hole grows under pressure by", "length", 4,
-              "p d/E [(b^2+a^2)/(b^2-a^2) + nu]", GROWTH,
-              ("hole", "hub_outside", "hub_modulus", "pressure_share")),
-        Value("shaft_shrinkage", "the shaft shrinks under pressure by", "length", 4,
-              "p d/E [(d^2+d_bore^2)/(d^2-d_bore^2) - nu]", GROWTH,
-              ("shaft", "shaft_bore", "shaft_modulus", "pressure_share"), shown=False),
-        Value("wall_von_mises", "wall von Mises", "pressure", 1,
-              "sqrt(3) p b^2/(b^2-a^2) with s_z = 0: sqrt(s_t^2 - s_t s_r + s_r^2)", MISES,
-              ("hole", "hub_outside", "pressure_share")),
-        Value("wall_allowed", "allowed stress of the wall", "pressure", 1,
-              "least yield over 1.5 working, 1.0 proof, and over safety_yield", PRACTICE,
-              ("hub_yield", "safety_yield"), shown=False),
+        Value(
+            "clearance",
+            "clearance",
+            "length",
+            4,
+            "hole in its state - shaft in its state",
+            GEOMETRY,
+            (
+                "hole",
+                "shaft",
+                "hub_strain",
+                "shaft_strain",
+                "hub_expansion_share",
+                "shaft_expansion_share",
+                "wall_growth",
+                "shaft_shrinkage",
+            ),
+        ),
+        Value(
+            "wall_growth",
+            "the hole grows under pressure by",
+            "length",
+            4,
+            "p d/E [(b^2+a^2)/(b^2-a^2) + nu]",
+            GROWTH,
+            ("hole", "hub_outside", "hub_modulus", "pressure_share"),
+        ),
+        Value(
+            "shaft_shrinkage",
+            "the shaft shrinks under pressure by",
+            "length",
+            4,
+            "p d/E [(d^2+d_bore^2)/(d^2-d_bore^2) - nu]",
+            GROWTH,
+            ("shaft", "shaft_bore", "shaft_modulus", "pressure_share"),
+            shown=False,
+        ),
+        Value(
+            "wall_von_mises",
+            "wall von Mises",
+            "pressure",
+            1,
+            "sqrt(3) p b^2/(b^2-a^2) with s_z = 0: sqrt(s_t^2 - s_t s_r + s_r^2)",
+            MISES,
+            ("hole", "hub_outside", "pressure_share"),
+        ),
+        Value(
+            "wall_allowed",
+            "allowed stress of the wall",
+            "pressure",
+            1,
+            "least yield over 1.5 working, 1.0 proof, and over safety_yield",
+            PRACTICE,
+            ("hub_yield", "safety_yield"),
+            shown=False,
+        ),
     )
     rules: ClassVar = (
-        Rule("never binds", "clearance", "at least", 0.0,
-             "a shaft larger than its hole in some state seizes",
-             "a smaller shaft, a larger hole, or metals that grow alike",
-             GEOMETRY, ("hole", "shaft", "hub_material", "shaft_material"),
-             despite=("wall_growth", "shaft_shrinkage")),
-        Rule("least clearance", "clearance", "at least", "clearance_at_least",
-             "less clearance than asked: film, dirt or form error may stop it",
-             "a smaller shaft or a larger hole",
-             GEOMETRY, ("hole", "shaft", "hub_material", "shaft_material"),
-             despite=("wall_growth", "shaft_shrinkage"),
-             asked=_given("clearance_at_least"), asks="clearance_at_least"),
-        Rule("most clearance", "clearance", "at most", "clearance_at_most",
-             "more clearance than asked: it leaks or rattles",
-             "a larger shaft, a smaller hole, or a thicker wall",
-             GEOMETRY, ("hole", "shaft", "hub_outside", "hub_material", "shaft_material"),
-             asked=_given("clearance_at_most"), asks="clearance_at_most"),
-        Rule("wall stands the pressure", "wall_von_mises", "at most", "wall_allowed",
-             "a wall that yields does not spring back",
-             "a thicker wall or a metal of higher minimum yield",
-             MISES, ("hub_outside", "hub_material"),
-             applies=_pressed_columns, asked=_own_wall, asks="hub_outside and a state with pressure"),
+        Rule(
+            "never binds",
+            "clearance",
+            "at least",
+            0.0,
+            "a shaft larger than its hole in some state seizes",
+            "a smaller shaft, a larger hole, or metals that grow alike",
+            GEOMETRY,
+            ("hole", "shaft", "hub_material", "shaft_material"),
+            despite=("wall_growth", "shaft_shrinkage"),
+        ),
+        Rule(
+            "least clearance",
+            "clearance",
+            "at least",
+            "clearance_at_least",
+            "less clearance than asked: film, dirt or form error may stop it",
+            "a smaller shaft or a larger hole",
+            GEOMETRY,
+            ("hole", "shaft", "hub_material", "shaft_material"),
+            despite=("wall_growth", "shaft_shrinkage"),
+            asked=_given("clearance_at_least"),
+            asks="clearance_at_least",
+        ),
+        Rule(
+            "most clearance",
+            "clearance",
+            "at most",
+            "clearance_at_most",
+            "more clearance than asked: it leaks or rattles",
+            "a larger shaft, a smaller hole, or a thicker wall",
+            GEOMETRY,
+            ("hole", "shaft", "hub_outside", "hub_material", "shaft_material"),
+            asked=_given("clearance_at_most"),
+            asks="clearance_at_most",
+        ),
+        Rule(
+            "wall stands the pressure",
+            "wall_von_mises",
+            "at most",
+            "wall_allowed",
+            "a wall that yields does not spring back",
+            "a thicker wall or a metal of higher minimum yield",
+            MISES,
+            ("hub_outside", "hub_material"),
+            applies=_pressed_columns,
+            asked=_own_wall,
+            asks="hub_outside and a state with pressure",
+        ),
     )
     cautions: ClassVar = (
         PRESSURE,
-        Caution("All states have one temperature for both parts: a shaft that warms faster than its "
-                "hole closes the gap; add a state with hub_temperature and shaft_temperature.",
-                PRACTICE,
-                lambda running, states: bool(
-                    (states.hub_temperature == states.shaft_temperature).all()
-                    and (states.hub_temperature != 20.0).any())),
+        Caution(
+            "All states have one temperature for both parts: a shaft that warms faster than its "
+            "hole closes the gap; add a state with hub_temperature and shaft_temperature.",
+            PRACTICE,
+            lambda running, states: bool(
+                (states.hub_temperature == states.shaft_temperature).all()
+                and (states.hub_temperature != 20.0).any()
+            ),
+        ),
     )
     duty: ClassVar = (
         ("least clearance", "most clearance"),
@@ -115,21 +182,29 @@ class Running(Feature):
         Relation("hole", "hub_outside", "the hub needs a wall"),
     )
 
-    hole: Annotated[Limits | SurfaceRef, Size("hole the shaft runs in, or a surface such as "
-                                              "liner.shaft_bore", side="hole", on_surface=True)]
-    shaft: Annotated[Limits | SurfaceRef, Size("shaft, or a surface such as bush.hub_outside",
-                                               side="shaft", on_surface=True)]
-    shaft_bore: Annotated[Limits | None, Size("bore of the shaft; 0 or left out: solid",
-                                              side="hole", zero=True)] = None
-    hub_outside: Annotated[Limits | None, Size("outside of the hub, for growth under pressure",
-                                               side="shaft")] = None
+    hole: Annotated[
+        Limits | SurfaceRef,
+        Size("hole the shaft runs in, or a surface such as liner.shaft_bore", side="hole", on_surface=True),
+    ]
+    shaft: Annotated[
+        Limits | SurfaceRef,
+        Size("shaft, or a surface such as bush.hub_outside", side="shaft", on_surface=True),
+    ]
+    shaft_bore: Annotated[
+        Limits | None, Size("bore of the shaft; 0 or left out: solid", side="hole", zero=True)
+    ] = None
+    hub_outside: Annotated[
+        Limits | None, Size("outside of the hub, for growth under pressure", side="shaft")
+    ] = None
     length: Annotated[Limits | None, Length("length of the guide")] = None
     hub_material: Annotated[Metal | None, MetalField("metal of the hub, temper included")] = None
     shaft_material: Annotated[Metal | None, MetalField("metal of the shaft, temper included")] = None
-    clearance_at_least: Annotated[Spread | None, Measure("least clearance in every state",
-                                                         quantity="length")] = None
-    clearance_at_most: Annotated[Spread | None, Measure("most clearance in every state",
-                                                        quantity="length")] = None
+    clearance_at_least: Annotated[
+        Spread | None, Measure("least clearance in every state", quantity="length")
+    ] = None
+    clearance_at_most: Annotated[
+        Spread | None, Measure("most clearance in every state", quantity="length")
+    ] = None
     safety_yield: Annotated[Spread, Measure("further safety factor on yield", least=1.0)] = Spread(1.0, 1.0)
 
     def compute(self, d: Mapping[str, Array], s: States) -> Outcome:

@@ -7,17 +7,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fits.arrays import Array
 from fits.features.feature import NotCovered, Outcome, States
 from fits.features.fields import SurfaceRef
 from fits.features.parts import Material, material
 from fits.mechanics import cylinder
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from fits.features.running.declaration import Running
 
-    Array = NDArray[np.float64]
 
 # Factor on the least yield of a wall that breathes under pressure (common practice).
 WORKING, PROOF = 1.5, 1.0
@@ -27,9 +25,7 @@ def compute(running: Running, d: Mapping[str, Array], s: States) -> Outcome:
     """Every number of a running fit; see :meth:`Feature.compute`."""
     factor = d["safety_yield"]
     hub = material("hub", running.hub_material, s.hub_temperature, d["hub_expansion_share"], factor)
-    shaft = material(
-        "shaft", running.shaft_material, s.shaft_temperature, d["shaft_expansion_share"], factor
-    )
+    shaft = material("shaft", running.shaft_material, s.shaft_temperature, d["shaft_expansion_share"], factor)
     pressure = s.pressure * d["pressure_share"]
     gaps: list[NotCovered] = []
     if isinstance(running.hole, SurfaceRef):

@@ -1,0 +1,30 @@
+"""What the values of a press fit depend on in common, and how they are declared."""
+
+from __future__ import annotations
+
+from fits.features.feature import EVERY, Value
+from fits.tables import Source
+
+RADII = ("hole", "shaft_bore", "hub_outside")
+ELASTIC = (*RADII, "hub_modulus", "shaft_modulus", "ends", "hub_strain", "shaft_strain")
+HUB_STRAIN = ("hub_strain",)
+SHAFT_STRAIN = ("shaft_strain",)
+SHARES = ("hub_expansion_share", "shaft_expansion_share")
+SPINNING = ("speed_share", "hub_density", "shaft_density")
+
+
+def value(
+    name: str,
+    label: str,
+    kind: str,
+    digits: int,
+    equation: str,
+    source: Source,
+    uses: tuple[str, ...],
+    *more: str,
+    shown: bool = True,
+    inside: tuple[str, ...] = (),
+) -> Value:
+    """A value of the press fit; ``more`` are the times it has, every state when none."""
+    when = more or (EVERY,)
+    return Value(name, label, kind, digits, equation, source, uses, when, shown, inside)
