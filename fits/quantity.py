@@ -9,10 +9,9 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from fits.errors import Fault, InputError, meant
 
@@ -28,8 +27,7 @@ _PSI = _LBF / 645.16
 _TURN = 2.0 * math.pi
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(NamedTuple):
     """A kind of quantity: what it is called, and its unit inside, in reports and on inch sheets.
 
     ``inch`` is (unit, factor from the inside unit, decimals more than in metric).

@@ -13,6 +13,7 @@ import re
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import NamedTuple
 
 from fits.errors import Fault, TableError
 
@@ -20,8 +21,7 @@ EVIDENCE = ("seen", "derived", "memory", "practice")
 _TEXT_UNITS = ("",)
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """Where a number comes from, and how well that is known.
 
     ``evidence`` is seen, derived, memory or practice, or "typed" for what the user

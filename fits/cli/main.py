@@ -12,6 +12,9 @@ from collections.abc import Iterator, MutableMapping, Sequence
 from importlib import import_module
 from typing import Any
 
+# No plugin of pydantic's is used; looking for some costs as much as a small answer.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+
 import typer
 from typer.core import TyperGroup
 from typer.main import get_command

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
 import typer
 
@@ -19,8 +18,7 @@ if TYPE_CHECKING:
 SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 80}
 
 
-@dataclass(frozen=True, slots=True)
-class Result:
+class Result(NamedTuple):
     """The text of an answer, the exit status, and the file it goes to ("" for stdout)."""
 
     text: str

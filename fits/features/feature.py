@@ -8,23 +8,21 @@ Every question loops over that and knows no kind.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import Any, ClassVar, Literal
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, ClassVar, Literal, NamedTuple
 
 from pydantic import BaseModel, ConfigDict
 
 from fits.arrays import Array, Mask
 from fits.features import fields
+from fits.features.when import AS_MADE, EVERY
 from fits.tables import Source
 
-EVERY, AS_MADE, ASSEMBLY = "every state", "as_made", "assembly"
-When = Literal["every state", "as_made", "assembly"]
-RESERVED = (AS_MADE, ASSEMBLY)
 Sense = Literal["at least", "at most"]
 
 
-@dataclass(frozen=True, slots=True)
-class State:
+class State(NamedTuple):
     """A point that a feature must survive: degC, MPa, rad/s. A range is two states."""
 
     name: str
@@ -35,8 +33,7 @@ class State:
     proof: bool = False
 
 
-@dataclass(frozen=True)
-class States:
+class States(NamedTuple):
     """All states as arrays over the last axis; the last column is as made (20 degC, at rest)."""
 
     names: tuple[str, ...]
@@ -71,8 +68,7 @@ class States:
         return mask
 
 
-@dataclass(frozen=True, slots=True)
-class Value:
+class Value(NamedTuple):
     """One value a feature has: how it is called, shown, computed, and what it depends on.
 
     ``uses`` names the dimensions, inputs and values it is computed from; reasons of
@@ -97,8 +93,7 @@ def always(feature: Any, states: States) -> bool:
     return True
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """A value held against a limit, with why and what to change.
 
     ``limit`` is a number or the name of a value or dimension. ``asked`` says whether
@@ -121,8 +116,7 @@ class Rule:
     applies: Callable[[Any, States], Mask] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Refusal:
+class Refusal(NamedTuple):
     """Something this tool does not size; asked before anything is computed."""
 
     name: str
@@ -132,8 +126,7 @@ class Refusal:
     applies: Callable[[Any, States], bool]
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+class Caution(NamedTuple):
     """What can hurt someone, said whenever it applies."""
 
     text: str
@@ -141,8 +134,7 @@ class Caution:
     applies: Callable[[Any, States], bool] = lambda feature, states: True
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """One step of a plan: what to do, with what, between which limits, when to stop."""
 
     do: str
@@ -150,11 +142,10 @@ class Step:
     range: str = ""
     stop_if: str = ""
     caution: str = ""
-    source: Source = field(default_factory=lambda: Source("common practice", "practice"))
+    source: Source = Source("common practice", "practice")
 
 
-@dataclass(frozen=True, slots=True)
-class Published:
+class Published(NamedTuple):
     """A published table row shown beside the computed value."""
 
     value: str
@@ -163,8 +154,7 @@ class Published:
     source: Source
 
 
-@dataclass(frozen=True, slots=True)
-class Surface:
+class Surface(NamedTuple):
     """A named diameter other features may stand on.
 
     ``dimension`` is the field it is cut as; ``value`` the number that carries its size
@@ -177,16 +167,14 @@ class Surface:
     side: str
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """A drawing as plain shapes in mm with labels, for a writer to render."""
 
     title: str
     shapes: tuple[tuple[str, tuple[float, ...], str], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Relation:
+class Relation(NamedTuple):
     """One field must stay below another, at every limit; data for loader and sweeps."""
 
     smaller: str
@@ -210,8 +198,7 @@ class NotCovered:
     beyond: Literal["", "least", "greatest"] = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Dimension:
+class Dimension(NamedTuple):
     """A number that may vary: its levels at the corners, and the range a sweep may search.
 
     ``shared`` is the key of a dimension used in several places (a shared size, the
@@ -227,8 +214,7 @@ class Dimension:
     missing: bool = False
 
 
-@dataclass(frozen=True)
-class Outcome:
+class Outcome(NamedTuple):
     """What a feature computes: numbers by name, shape (*lead, corners, columns), and gaps."""
 
     numbers: dict[str, Array]
@@ -310,6 +296,7 @@ class Feature(BaseModel):
         }
 
 
+@cache
 def declared(kind: type[Feature]) -> dict[str, fields.Field]:
     """Field name -> field type of a kind, in the order of its declaration."""
     found = {}
@@ -325,6 +312,7 @@ def required(kind: type[Feature], name: str) -> bool:
     return kind.model_fields[name].is_required()
 
 
+@cache
 def depends_on(kind: type[Feature], name: str) -> frozenset[str]:
     """All that a value depends on, through the values it uses, itself included.
 

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
-from typing import Any
+from dataclasses import replace
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from pydantic import GetCoreSchemaHandler, ValidationInfo
 from pydantic_core import CoreSchema, core_schema
@@ -23,20 +24,17 @@ from fits.sizes.notation import parse_size
 UNDECIDED = "?"
 
 
-@dataclass(frozen=True)
-class Context:
+class Context(NamedTuple):
     """What a file or a command gives to all its fields."""
 
     units: str = "mm"
-    metals: Mapping[str, Metal] = field(default_factory=dict)
-    sizes: Mapping[str, Limits] = field(default_factory=dict)
-    surfaces: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    metals: Mapping[str, Metal] = MappingProxyType({})
+    sizes: Mapping[str, Limits] = MappingProxyType({})
+    surfaces: Mapping[str, tuple[str, ...]] = MappingProxyType({})
     bare_numbers: bool = False
-    ask: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class SurfaceRef:
+class SurfaceRef(NamedTuple):
     """A size that stands on a surface of another feature."""
 
     feature: str
@@ -46,8 +44,7 @@ class SurfaceRef:
         return f"{self.feature}.{self.surface}"
 
 
-@dataclass(frozen=True, slots=True)
-class Spread:
+class Spread(NamedTuple):
     """A number or a range of one, in the inside unit."""
 
     low: float
@@ -55,8 +52,7 @@ class Spread:
     text: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Undecided:
+class Undecided(NamedTuple):
     """A field left open ("?"), allowed only for what is being asked."""
 
 
@@ -74,11 +70,11 @@ def shared_key(value: Any) -> str:
     return f"sizes.{value.name}" if isinstance(value, Limits) and value.name else ""
 
 
-@dataclass(frozen=True)
 class Field:
     """Base of the field types: its help, and how text becomes its value."""
 
-    help: str
+    def __init__(self, help: str) -> None:
+        self.help = help
 
     def parse(self, value: Any, context: Context) -> Any:
         """The parsed value; raises InputError."""
@@ -116,12 +112,13 @@ def _is_number(value: Any) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
-@dataclass(frozen=True)
 class Numeric(Field):
-    """A field that holds a number or limits."""
+    """A field that holds a number or limits: of which quantity, shown with which digits."""
 
-    quantity: str = "number"
-    digits: int = 3
+    def __init__(self, help: str, *, quantity: str = "number", digits: int = 3) -> None:
+        super().__init__(help)
+        self.quantity = quantity
+        self.digits = digits
 
     def search(self, at: tuple[float, ...]) -> tuple[float, float]:
         """The range over which a sweep may look for an answer."""
@@ -129,15 +126,14 @@ class Numeric(Field):
         return (middle * 1e-3, middle * 1e3) if middle > 0.0 else (0.0, 0.0)
 
 
-@dataclass(frozen=True)
 class Size(Numeric):
     """A size: any notation of a drawing, a shared size, or another feature's surface."""
 
-    side: str = ""
-    quantity: str = "length"
-    digits: int = 4
-    zero: bool = False
-    on_surface: bool = False
+    def __init__(self, help: str, *, side: str = "", zero: bool = False, on_surface: bool = False) -> None:
+        super().__init__(help, quantity="length", digits=4)
+        self.side = side
+        self.zero = zero
+        self.on_surface = on_surface
 
     def parse(self, value: Any, context: Context) -> Limits | SurfaceRef:
         """Limits in mm, or the surface the field stands on."""
@@ -184,12 +180,11 @@ class Size(Numeric):
         return middle * 0.5, middle * 2.0
 
 
-@dataclass(frozen=True)
 class Length(Numeric):
     """A length, with or without tolerance."""
 
-    quantity: str = "length"
-    digits: int = 3
+    def __init__(self, help: str) -> None:
+        super().__init__(help, quantity="length", digits=3)
 
     def parse(self, value: Any, context: Context) -> Limits:
         """Limits in mm."""
@@ -202,13 +197,23 @@ class Length(Numeric):
         return "LENGTH"
 
 
-@dataclass(frozen=True)
 class Measure(Numeric):
     """A quantity, or a range of one written as ``0.10 to 0.15``."""
 
-    least: float = -math.inf
-    most: float = math.inf
-    above: bool = False
+    def __init__(
+        self,
+        help: str,
+        *,
+        quantity: str = "number",
+        digits: int = 3,
+        least: float = -math.inf,
+        most: float = math.inf,
+        above: bool = False,
+    ) -> None:
+        super().__init__(help, quantity=quantity, digits=digits)
+        self.least = least
+        self.most = most
+        self.above = above
 
     def parse(self, value: Any, context: Context) -> Spread:
         """The number or its range in the inside unit."""
@@ -268,7 +273,6 @@ class Measure(Numeric):
         return max(low, self.least), min(high, self.most)
 
 
-@dataclass(frozen=True)
 class MetalField(Field):
     """A metal of the table or of the part file."""
 
@@ -293,11 +297,12 @@ class MetalField(Field):
         return "METAL"
 
 
-@dataclass(frozen=True)
 class Choice(Field):
     """One of some words."""
 
-    options: tuple[str, ...] = ()
+    def __init__(self, help: str, *, options: tuple[str, ...]) -> None:
+        super().__init__(help)
+        self.options = options
 
     def parse(self, value: Any, context: Context) -> str:
         """The word."""
@@ -311,7 +316,6 @@ class Choice(Field):
         return "|".join(self.options)
 
 
-@dataclass(frozen=True)
 class Flag(Field):
     """Yes or no."""
 

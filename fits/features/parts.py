@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from fits.arrays import Array
 from fits.features.feature import Caution, Dimension, NotCovered, States
@@ -44,8 +43,7 @@ def pressure_share(states: States) -> Dimension:
     return share("pressure_share", on=under_pressure(None, states), shared="part.pressure")
 
 
-@dataclass(frozen=True)
-class Material:
+class Material(NamedTuple):
     """One part's metal in every state: arrays over the columns, and what is not covered.
 
     ``allowed`` is the yield over the safety factor.

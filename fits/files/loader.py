@@ -10,13 +10,16 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 
 from fits import quantity
 from fits.errors import Fault, InputError
-from fits.features.feature import RESERVED, Feature, State
+from fits.features.feature import Feature, State
 from fits.features.fields import Context, Flag, Measure, Spread, Undecided, levels
 from fits.features.typed_metal import faults_of
+from fits.features.when import RESERVED
 from fits.sizes.limits import Limits
 from fits.sizes.notation import belong
 
-_TEMPERATURE = {"quantity": "temperature", "least": -273.15, "most": 1500.0}
+
+def _temperature(of: str) -> Measure:
+    return Measure(of, quantity="temperature", least=-273.15, most=1500.0)
 
 
 class StateKeys(BaseModel):
@@ -24,9 +27,9 @@ class StateKeys(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
 
-    temperature: Annotated[Spread | None, Measure("of both parts", **_TEMPERATURE)] = None
-    hub_temperature: Annotated[Spread | None, Measure("mean of the hub's wall", **_TEMPERATURE)] = None
-    shaft_temperature: Annotated[Spread | None, Measure("of the inner part", **_TEMPERATURE)] = None
+    temperature: Annotated[Spread | None, _temperature("of both parts")] = None
+    hub_temperature: Annotated[Spread | None, _temperature("mean of the hub's wall")] = None
+    shaft_temperature: Annotated[Spread | None, _temperature("of the inner part")] = None
     pressure: Annotated[Spread | None, Measure("of the fluid, gauge", quantity="pressure", least=0.0)] = None
     speed: Annotated[Spread | None, Measure("of rotation", quantity="speed", least=0.0)] = None
     proof: Annotated[bool, Flag("a proof test")] = False

@@ -6,9 +6,10 @@ Nothing is extrapolated: outside its data a property is NaN, and the caller says
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
+from typing import NamedTuple
 
 from fits import tables
 from fits.arrays import Array
@@ -21,11 +22,11 @@ WIDEST_YIELD_GAP = 100.0
 KELVIN = 273.15
 # A typed coefficient is not followed further than this when joining temperatures are
 # sought: contraction slows down in deep cold (NIST fits: 15 to 31 % less at 77 K).
+TYPED = Source("typed", "typed")
 TYPED_RANGE = (-100.0, 400.0)
 
 
-@dataclass(frozen=True)
-class Curve:
+class Curve(NamedTuple):
     """A property against temperature: points, base of a secant, source."""
 
     temperatures: tuple[float, ...]
@@ -52,8 +53,7 @@ class Curve:
         return np.asarray(value)
 
 
-@dataclass(frozen=True)
-class Cold:
+class Cold(NamedTuple):
     """A fit of contraction below room temperature: coefficients and range (kelvin)."""
 
     form: str
@@ -123,7 +123,7 @@ class Metal:
     yield_curve: Curve | None = None
     expansion_curve: Curve | None = None
     cold: Cold | Curve | None = None
-    source: Source = field(default_factory=lambda: Source("typed", "typed"))
+    source: Source = TYPED
     memory: frozenset[str] = frozenset()
     note: str = ""
     condition: str = ""
@@ -253,7 +253,7 @@ class Metal:
         """Where this metal's numbers come from; the curves only where they are used."""
         own = self.source
         if self.memory and own.evidence == "seen":
-            own = replace(own, text=f"{own.text}; from memory: {', '.join(sorted(self.memory))}")
+            own = own._replace(text=f"{own.text}; from memory: {', '.join(sorted(self.memory))}")
         curves = (self.modulus_curve, self.yield_curve, self.expansion_curve, self.cold)
         found = [own]
         if temperature_matters:
@@ -276,7 +276,7 @@ def _curves() -> dict[tuple[str, str], Curve]:
         grades = {row["evidence"] for row in rows}
         source = of.source(rows[-1], f"{what} of {name}")
         if "memory" in grades:
-            source = replace(source, evidence="memory")
+            source = source._replace(evidence="memory")
         found[name, what] = Curve(
             tuple(float(row["temperature"]) for row in rows),
             tuple(float(row["value"]) for row in rows),

@@ -12,7 +12,7 @@ Hooke (generalized plane strain) and checked against elements and an independent
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -46,8 +46,7 @@ def compliance(*, a: Array, c: Array, b: Array, e_i: Array, nu_i: float, e_o: Ar
     return c / e_o * hub + c / e_i * inner
 
 
-@dataclass(frozen=True)
-class Joint:
+class Joint(NamedTuple):
     """A joint of two rings: radii in mm, moduli in MPa.
 
     ``mismatch`` is the free axial strain of the inner part less that of the hub since

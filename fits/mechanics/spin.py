@@ -6,7 +6,7 @@ Source: Ugural & Fenster, Advanced Strength and Applied Elasticity, ch. 8, rotat
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -16,8 +16,7 @@ from fits.arrays import Array
 _TO_MPA = 1e-12
 
 
-@dataclass(frozen=True, eq=False)
-class Spin:
+class Spin(NamedTuple):
     """One ring's Poisson ratio and density at a speed.
 
     >>> disc = Spin(0.3, 7800.0, np.array(100.0))

@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import TYPE_CHECKING, NamedTuple
 
-from fits.features.feature import Published, State, Step
 from fits.tables import Source
+
+if TYPE_CHECKING:
+    from fits.features.feature import Published, State, Step
+
+_NOTHING: Mapping[str, str] = MappingProxyType({})
+_NO_CORNER: Mapping[str, float] = MappingProxyType({})
 
 PASS, NOT_COVERED, FAIL, REFUSED = "pass", "not covered", "fail", "refused"
 _WORST_FIRST = (REFUSED, FAIL, NOT_COVERED, PASS)
@@ -21,16 +27,14 @@ def worst(verdicts: list[str]) -> str:
     return min(verdicts, key=_WORST_FIRST.index, default=PASS)
 
 
-@dataclass(frozen=True, slots=True)
-class Range:
+class Range(NamedTuple):
     """Least and greatest of a value in one state, inside unit; None where there is none."""
 
     least: float | None
     greatest: float | None
 
 
-@dataclass(frozen=True)
-class ValueAnswer:
+class ValueAnswer(NamedTuple):
     """One value: its range in every state."""
 
     name: str
@@ -42,8 +46,7 @@ class ValueAnswer:
     states: Mapping[str, Range]
 
 
-@dataclass(frozen=True)
-class CheckAnswer:
+class CheckAnswer(NamedTuple):
     """One rule at its worst: value, limit and margin in the inside unit.
 
     ``worst``, ``limit`` and ``margin`` are None where they aren't known; ``why_not`` says
@@ -67,11 +70,10 @@ class CheckAnswer:
     source: Source
     why_not: str = ""
     break_even: str = ""
-    corner: Mapping[str, float] = field(default_factory=dict)
+    corner: Mapping[str, float] = _NO_CORNER
 
 
-@dataclass(frozen=True)
-class FeatureAnswer:
+class FeatureAnswer(NamedTuple):
     """All that is said of one feature."""
 
     name: str
@@ -90,8 +92,7 @@ class FeatureAnswer:
     workings: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Answer:
+class Answer(NamedTuple):
     """The answer to a question about a part."""
 
     part: str
@@ -99,5 +100,5 @@ class Answer:
     features: tuple[FeatureAnswer, ...]
     states: tuple[State, ...] = ()
     sources: tuple[Source, ...] = ()
-    info: Mapping[str, str] = field(default_factory=dict)
+    info: Mapping[str, str] = _NOTHING
     units: str = "mm"

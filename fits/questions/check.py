@@ -8,9 +8,10 @@ import numpy as np
 
 from fits.arrays import Mask
 from fits.errors import Fault, InputError
-from fits.features.feature import ASSEMBLY, States, declared, depends_on
+from fits.features.feature import States, declared, depends_on
 from fits.features.fields import Undecided
 from fits.features.part import Part
+from fits.features.when import ASSEMBLY
 from fits.questions import answer as say
 from fits.questions.answer import Answer, FeatureAnswer, Range, ValueAnswer, worst
 from fits.questions.evaluate import Evaluation, evaluate
@@ -79,11 +80,11 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
     if kind.duty and not any(one.rule in kind.duty[0] for one in found):
         verdicts.append(say.NOT_COVERED)
         missing.insert(0, kind.duty[1])
-    ranges = {value.name: ranges_of(part, name, value, evaluation) for value in kind.values}
+    ranges = ranges_of(part, name, evaluation)
     values = tuple(
         ValueAnswer(v.name, v.label, v.kind, v.digits, v.equation, v.source, ranges[v.name])
         for v in kind.values
-        if v.shown and ranges[v.name]
+        if v.shown and ranges.get(v.name)
     )
     return FeatureAnswer(
         name,

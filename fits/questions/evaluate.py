@@ -8,7 +8,8 @@ both depend on has one value in one corner.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -24,8 +25,7 @@ from fits.features.feature import (
 from fits.features.part import Part
 
 
-@dataclass(frozen=True)
-class Evaluation:
+class Evaluation(NamedTuple):
     """Numbers of one feature, shape (*lead, corners, columns), and where they stand.
 
     ``corners`` holds each dimension's value at every corner by key, shape (corners, 1);

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -17,8 +17,7 @@ from fits.questions.ranges import column_name, spread_out
 from fits.questions.sweep import grid, intervals
 
 
-@dataclass(frozen=True)
-class Margins:
+class Margins(NamedTuple):
     """A rule's value, limit and margin at every corner and column, and where it speaks."""
 
     value: Array

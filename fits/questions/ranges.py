@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from fits.arrays import Array
-from fits.features.feature import AS_MADE, ASSEMBLY, States, Value
+from fits.features.feature import States, Value
 from fits.features.part import Part
+from fits.features.when import AS_MADE, ASSEMBLY
 from fits.questions.answer import Range
 from fits.questions.evaluate import Evaluation, evaluate, key_of, relevant
 
-INSIDE_POINTS = 65
+INSIDE_POINTS = 17
 
 
 def column_name(value: Value, names: tuple[str, ...], column: int) -> str:
@@ -32,26 +33,33 @@ def spread_out(array: Array, states: States) -> Array:
     return wide
 
 
-def ranges_of(part: Part, name: str, value: Value, evaluation: Evaluation) -> dict[str, Range]:
-    """Least and greatest of a value in each of its columns.
+def ranges_of(part: Part, name: str, evaluation: Evaluation) -> dict[str, dict[str, Range]]:
+    """Least and greatest of every value of a feature in each of its columns.
 
-    Ends that may lie inside a dimension's limits are searched along it. A column that
-    isn't covered is left out, or keeps the end that is.
+    Ends that may lie between the levels of a dimension are searched along it. A column
+    that isn't covered is left out, or keeps the end that is.
     """
-    array = evaluation.numbers.get(value.name)
-    if array is None:
-        return {}
-    wide = spread_out(array, evaluation.states)
-    flat = wide.reshape(-1, wide.shape[-1])
-    least, greatest = flat.min(axis=0), flat.max(axis=0)
-    for dimension in value.inside:
-        least, greatest = _inside(part, name, value, dimension, evaluation, least, greatest)
-    found = {}
-    for column in np.flatnonzero(evaluation.states.columns(value.when)):
-        ends = _ends(value, evaluation, flat[:, column], float(least[column]), float(greatest[column]))
-        if ends is not None:
-            found[column_name(value, evaluation.states.names, int(column))] = ends
+    values = [one for one in type(evaluation.feature).values if one.name in evaluation.numbers]
+    corners = {one.name: _flat(evaluation.numbers[one.name], evaluation.states) for one in values}
+    ends = {one: (flat.min(axis=0), flat.max(axis=0)) for one, flat in corners.items()}
+    for dimension in dict.fromkeys(inside for one in values for inside in one.inside):
+        along = [one.name for one in values if dimension in one.inside]
+        _inside(part, name, along, dimension, evaluation, ends)
+    found: dict[str, dict[str, Range]] = {}
+    for value in values:
+        least, greatest = ends[value.name]
+        spans = found.setdefault(value.name, {})
+        for column in np.flatnonzero(evaluation.states.columns(value.when)):
+            flat = corners[value.name][:, column]
+            span = _ends(value, evaluation, flat, float(least[column]), float(greatest[column]))
+            if span is not None:
+                spans[column_name(value, evaluation.states.names, int(column))] = span
     return found
+
+
+def _flat(array: Array, states: States) -> Array:
+    wide = spread_out(array, states)
+    return wide.reshape(-1, wide.shape[-1])
 
 
 def _ends(
@@ -71,40 +79,37 @@ def _ends(
 def _inside(
     part: Part,
     name: str,
-    value: Value,
+    values: list[str],
     dimension: str,
     evaluation: Evaluation,
-    least: Array,
-    greatest: Array,
-) -> tuple[Array, Array]:
-    """Both ends with the extremes between the levels of one dimension added."""
+    ends: dict[str, tuple[Array, Array]],
+) -> None:
+    """Put the extremes of some values between the levels of one dimension into ``ends``."""
     key = next(
         (
-            k
-            for k, d in relevant(part, name).items()
-            if k in evaluation.corners and k == key_of(name, d) and d.name == dimension
+            key
+            for key, one in relevant(part, name).items()
+            if one.name == dimension and key in evaluation.corners and key == key_of(name, one)
         ),
         None,
     )
     if key is None:
-        return least, greatest
+        return
     levels = np.unique(evaluation.corners[key])
-    step = (levels[-1] - levels[0]) / (INSIDE_POINTS - 1)
-    coarse = np.linspace(levels[0], levels[-1], INSIDE_POINTS).reshape(-1, 1, 1)
-    array = _swept(part, name, value, key, coarse)
-    corners = array.shape[1]
-    flat = array.reshape(-1, array.shape[-1])
-    for at, better, best in (
-        (flat.argmin(axis=0), np.minimum, least),
-        (flat.argmax(axis=0), np.maximum, greatest),
-    ):
-        centre = coarse.reshape(-1)[at // corners]
-        near = np.linspace(centre - step, centre + step, INSIDE_POINTS)[:, None, :]
-        fine = _swept(part, name, value, key, np.clip(near, levels[0], levels[-1]))
-        better(best, better.reduce(fine.reshape(-1, fine.shape[-1]), axis=0), out=best)
-    return least, greatest
-
-
-def _swept(part: Part, name: str, value: Value, key: str, points: Array) -> Array:
-    swept = evaluate(part, name, values=[value.name], given={key: points})
-    return spread_out(swept.numbers[value.name], swept.states)
+    low, high = levels[0], levels[-1]
+    step = (high - low) / (INSIDE_POINTS - 1)
+    points = np.linspace(low, high, INSIDE_POINTS)
+    coarse = evaluate(part, name, values=values, given={key: points.reshape(-1, 1, 1)})
+    for value in values:
+        array = spread_out(coarse.numbers[value], coarse.states)
+        flat = array.reshape(-1, array.shape[-1])
+        for at, better, best in (
+            (flat.argmin(axis=0), np.minimum, ends[value][0]),
+            (flat.argmax(axis=0), np.maximum, ends[value][1]),
+        ):
+            if np.array_equal(better(best, better.reduce(flat, axis=0)), best, equal_nan=True):
+                continue
+            centre = points[at // array.shape[1]]
+            near = np.clip(np.linspace(centre - step, centre + step, INSIDE_POINTS), low, high)
+            fine = evaluate(part, name, values=[value], given={key: near[:, None, :]})
+            better(best, better.reduce(_flat(fine.numbers[value], fine.states), axis=0), out=best)

@@ -7,7 +7,7 @@ is 0 or above. It knows neither features nor rules.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -16,8 +16,7 @@ from fits.arrays import Array, Mask
 ZOOM = 33
 
 
-@dataclass(frozen=True, slots=True)
-class Interval:
+class Interval(NamedTuple):
     """A stretch in which the function holds; whether each end is that of the search."""
 
     low: float

@@ -8,11 +8,13 @@ from __future__ import annotations
 import csv
 import io
 import json
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from fits import quantity
-from fits.features.feature import Published, State, Step
 from fits.questions.answer import Answer, CheckAnswer, FeatureAnswer, ValueAnswer
+
+if TYPE_CHECKING:
+    from fits.features.feature import Published, State, Step
 
 SCHEMA = "fits-report/1"
 

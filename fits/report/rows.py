@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
 
 from fits import quantity
-from fits.features.feature import AS_MADE, ASSEMBLY, State
+from fits.features.when import AS_MADE, ASSEMBLY
 from fits.questions.answer import (
     FAIL,
     NOT_COVERED,
@@ -18,6 +18,9 @@ from fits.questions.answer import (
     ValueAnswer,
 )
 
+if TYPE_CHECKING:
+    from fits.features.feature import State
+
 VERDICT_WORDS = {PASS: "PASS", FAIL: "FAIL", NOT_COVERED: "NOT COVERED", REFUSED: "REFUSED"}
 _MEANS = {
     PASS: "every rule that was asked holds in every state, worst case",
@@ -28,8 +31,7 @@ _MEANS = {
 _PLACES = {AS_MADE: "as made", ASSEMBLY: "assembly"}
 
 
-@dataclass(frozen=True, slots=True)
-class CheckRow:
+class CheckRow(NamedTuple):
     """One rule: cells of text."""
 
     rule: str
@@ -41,8 +43,7 @@ class CheckRow:
     verdict: str
 
 
-@dataclass(frozen=True, slots=True)
-class ValueRow:
+class ValueRow(NamedTuple):
     """One value over all its states: cells of text."""
 
     label: str

@@ -9,11 +9,13 @@ from __future__ import annotations
 import os
 import textwrap
 from collections.abc import Iterable, Sequence
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
-from fits.features.feature import Step
 from fits.questions.answer import Answer, FeatureAnswer
 from fits.report import rows
+
+if TYPE_CHECKING:
+    from fits.features.feature import Step
 
 WIDTH = 80
 _COLOURS = {"PASS": "32", "FAIL": "31", "NOT COVERED": "33", "REFUSED": "31"}

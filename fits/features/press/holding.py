@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from fits.features.feature import AS_MADE, ASSEMBLY, EVERY, Value
+from fits.features.feature import Value
 from fits.features.parts import GEOMETRY
 from fits.features.press.sources import EQUILIBRIUM, HEAT, HOLD, HOOKE, JOIN, PRESS, SPIN
 from fits.features.press.uses import HUB_STRAIN, RADII, SHAFT_STRAIN, value
+from fits.features.when import AS_MADE, ASSEMBLY, EVERY
 
 HOLDING: tuple[Value, ...] = (
     value(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fits.features.feature import AS_MADE, EVERY, Value
+from fits.features.feature import Value
 from fits.features.parts import GEOMETRY
 from fits.features.press.sources import (
     EQUILIBRIUM,
@@ -17,6 +17,7 @@ from fits.features.press.sources import (
     YIELD,
 )
 from fits.features.press.uses import ELASTIC, HUB_STRAIN, RADII, SHAFT_STRAIN, SPINNING, value
+from fits.features.when import AS_MADE, EVERY
 
 STRESSES: tuple[Value, ...] = (
     value(

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from fits.features.feature import EVERY, Value
+from fits.features.feature import Value
+from fits.features.when import EVERY
 from fits.tables import Source
 
 RADII = ("hole", "shaft_bore", "hub_outside")
