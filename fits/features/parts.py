@@ -93,10 +93,9 @@ def material(
     # An unknown hot yield is not above the cold one: it may fail a rule, never pass it.
     cold = metal.yield_at(np.full_like(temperature, ROOM))
     known = np.where(np.isnan(strength), cold, strength)
-    if not metal.brittle:
-        gaps.append(NotCovered(f"{part}_yield", not_there % "yield", np.isnan(strength)))
-        if metal.yield_minimum is None and metal.yield_typical is not None:
-            reason = f"{metal.name}: only a typical yield is known, no minimum"
-            every = np.ones(np.shape(temperature), dtype=bool)
-            gaps.append(NotCovered(f"{part}_yield", reason, every))
+    gaps.append(NotCovered(f"{part}_yield", not_there % "yield", np.isnan(strength)))
+    if metal.yield_minimum is None and metal.yield_typical is not None:
+        reason = f"{metal.name}: only a typical yield is known, no minimum"
+        every = np.ones(np.shape(temperature), dtype=bool)
+        gaps.append(NotCovered(f"{part}_yield", reason, every))
     return Material(modulus, strain, known / factor, tuple(gap for gap in gaps if gap.mask.any()))

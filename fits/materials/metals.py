@@ -247,7 +247,8 @@ class Metal:
             temperatures = np.unique(temperatures)
         strains = self.strain_at(temperatures, share)
         finite = np.isfinite(strains)
-        return temperatures[finite], strains[finite]
+        # Fits end in a plateau at a few kelvin; the table is made to rise there.
+        return temperatures[finite], np.maximum.accumulate(strains[finite])
 
     def sources(self, *, temperature_matters: bool) -> tuple[Source, ...]:
         """Where this metal's numbers come from; the curves only where they are used."""

@@ -21,7 +21,7 @@ class Spin(NamedTuple):
 
     >>> disc = Spin(0.3, 7800.0, np.array(100.0))
     >>> round(float(disc.hoop_at_bore(np.array(50.0), np.array(250.0))), 4)
-    4.0561
+    4.056
     """
 
     nu: float

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 import numpy as np
@@ -192,10 +193,16 @@ def _swept_break_even(part: Part, name: str, rule: Rule, gap: NotCovered, unknow
     if not found:
         return f"no {dimension.label.removesuffix(' cost')} would make it hold"
     one = found[0]
-    digits = 4 if dimension.kind == "length" else 3
     if one.low_open and one.high_open:
         return f"holds for any {dimension.label}"
     bound, end = ("is at least", one.low) if one.high_open else ("at most", one.high)
-    return (
-        f"holds if {dimension.label} {bound} {quantity.show(end, dimension.kind, digits, units=part.units)}"
-    )
+    shown = _rounded_to_hold(end, dimension.kind, part.units, up=one.high_open)
+    return f"holds if {dimension.label} {bound} {shown}"
+
+
+def _rounded_to_hold(value: float, kind: str, units: str, *, up: bool) -> str:
+    """Three significant digits at least, rounded towards the side that holds."""
+    places = max(4 if kind == "length" else 1, 2 - math.floor(math.log10(abs(value) or 1.0)))
+    step = 10.0**places
+    rounded = (math.ceil if up else math.floor)(round(value * step, 6)) / step
+    return quantity.show(rounded, kind, places, units=units)

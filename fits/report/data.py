@@ -8,6 +8,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from fits import quantity
@@ -156,50 +157,39 @@ def to_csv(answer: Answer) -> str:
     writer.writeheader()
     for feature in answer.features:
         head = {"part": answer.part, "feature": feature.name, "kind": feature.kind}
-        data = _feature(feature)
-        for name, value in data["values"].items():
-            for state, span in value["states"].items():
-                writer.writerow(
-                    {
-                        **head,
-                        "row": "value",
-                        "name": name,
-                        "state": state,
-                        "least": span.get("min", ""),
-                        "greatest": span.get("max", ""),
-                        "unit": value["unit"],
-                        "text": value["label"],
-                        "source": value["source"],
-                    }
-                )
-        for check in data["checks"]:
-            worst = "least" if check["sense"] == "at least" else "greatest"
-            text = "; ".join(
-                filter(None, (check.get("not_covered"), check.get("break_even"), check["reason"]))
-            )
-            writer.writerow(
-                {
-                    **head,
-                    "row": "check",
-                    "name": check["rule"],
-                    "state": check["state"],
-                    worst: check.get("worst", ""),
-                    "limit": check.get("limit", ""),
-                    "margin": check.get("margin", ""),
-                    "unit": check["unit"],
-                    "verdict": check["verdict"],
-                    "text": text,
-                    "source": check["source"],
-                }
-            )
-        for row in ("refusals", "cautions", "not_covered", "not_asked", "assumptions", "notes"):
-            for text in data[row]:
-                writer.writerow({**head, "row": row, "text": text})
-        for step in data["plan"]:
-            said = "; ".join(
-                filter(None, (step["do"], step["range"], step["stop_if"] and f"stop if {step['stop_if']}"))
-            )
-            writer.writerow({**head, "row": "plan", "text": said, "source": step["source"]})
+        for row in _csv_rows(_feature(feature)):
+            writer.writerow({**head, **row})
     for source in answer.sources:
         writer.writerow({"part": answer.part, "row": "source", "source": str(source)})
     return out.getvalue()
+
+
+def _csv_rows(data: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    for name, value in data["values"].items():
+        for state, span in value["states"].items():
+            yield {
+                "row": "value",
+                "name": name,
+                "state": state,
+                "least": span.get("min", ""),
+                "greatest": span.get("max", ""),
+                "unit": value["unit"],
+                "text": value["label"],
+                "source": value["source"],
+            }
+    for check in data["checks"]:
+        said = (check.get("not_covered"), check.get("break_even"), check["reason"], check["action"])
+        yield {
+            "row": "check",
+            "name": check["rule"],
+            "least" if check["sense"] == "at least" else "greatest": check.get("worst", ""),
+            "text": "; ".join(filter(None, said)),
+            **{key: check.get(key, "") for key in ("state", "limit", "margin", "unit", "verdict", "source")},
+        }
+    for row in ("refusals", "cautions", "not_covered", "not_asked", "assumptions", "notes"):
+        for text in data[row]:
+            yield {"row": row, "text": text}
+    for step in data["plan"]:
+        stop = step["stop_if"] and f"stop if {step['stop_if']}"
+        steps = filter(None, (step["do"], step["range"], stop, step["caution"]))
+        yield {"row": "plan", "text": "; ".join(steps), "source": step["source"]}

@@ -270,14 +270,12 @@ def _assembly(
     numbers["push_out_force"] = mu * smoothed * area
     gaps = _joining(numbers, press, d)
     gaps += _release(numbers, press, d)
-    if press.hub_material.density is not None and press.shaft_material.density is not None:
-        opening = _opening(press, joint, e_i, e_o, np.ones_like(e_i))
-        left = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / 2.0
-        with np.errstate(invalid="ignore", divide="ignore"):
-            lift = np.sqrt(left / opening)
-        numbers["release_speed"] = np.where(opening > 0.0, lift, np.nan)
-        never = np.isnan(numbers["release_speed"])
-        gaps.append(NotCovered("release_speed", "the hub does not grow away at speed", never))
+    opening = _opening(press, joint, e_i, e_o, np.ones_like(e_i))
+    left = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / 2.0
+    with np.errstate(invalid="ignore", divide="ignore"):
+        numbers["release_speed"] = np.where(opening > 0.0, np.sqrt(left / opening), np.nan)
+    never = np.broadcast_to(opening <= 0.0, numbers["release_speed"].shape)
+    gaps.append(NotCovered("release_speed", "the hub does not grow away at speed", never))
     return [gap for gap in gaps if gap.mask.any()]
 
 

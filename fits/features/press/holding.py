@@ -178,6 +178,7 @@ HOLDING: tuple[Value, ...] = (
         ("hub_outside", "hub_hoop_outside", "axial_o", "hub_modulus"),
         EVERY,
         AS_MADE,
+        inside=("pressure_share",),
     ),
     value(
         "outside_in_state",
@@ -189,6 +190,7 @@ HOLDING: tuple[Value, ...] = (
         ("hub_outside", "outside_growth", *HUB_STRAIN),
         EVERY,
         AS_MADE,
+        inside=("pressure_share",),
     ),
     value(
         "release_temperature",

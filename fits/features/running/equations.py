@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -34,7 +35,7 @@ def compute(running: Running, d: Mapping[str, Array], s: States) -> Outcome:
     else:
         growth = _growth(running, d, s, hub, pressure, gaps)
         hole = d["hole"] * (1.0 + hub.strain) + growth
-        gaps += hub.gaps
+        gaps += _under_pressure(hub, s)
     if isinstance(running.shaft, SurfaceRef):
         shaft_size, shrinkage = d["shaft"], np.zeros_like(pressure)
         reason = "the shaft stands on a surface: how it shrinks under pressure is not covered"
@@ -42,7 +43,7 @@ def compute(running: Running, d: Mapping[str, Array], s: States) -> Outcome:
     else:
         shrinkage = _shrinkage(running, d, s, shaft, pressure, gaps)
         shaft_size = d["shaft"] * (1.0 + shaft.strain) - shrinkage
-        gaps += shaft.gaps
+        gaps += _under_pressure(shaft, s)
     numbers: dict[str, Array] = {"shaft_shrinkage": shrinkage, "clearance": hole - shaft_size}
     if running.hub_outside is not None and not isinstance(running.hole, SurfaceRef):
         hoop = cylinder.hoop(
@@ -52,6 +53,14 @@ def compute(running: Running, d: Mapping[str, Array], s: States) -> Outcome:
         numbers["wall_growth"] = growth
         numbers["wall_allowed"] = hub.allowed / np.where(s.proof, PROOF, WORKING)
     return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
+
+
+def _under_pressure(of: Material, s: States) -> list[NotCovered]:
+    """A material's gaps; its modulus matters only where there is pressure."""
+    return [
+        replace(gap, mask=gap.mask & (s.pressure > 0.0)) if gap.about.endswith("_modulus") else gap
+        for gap in of.gaps
+    ]
 
 
 def _growth(

@@ -1,0 +1,89 @@
+"""The grammar of sizes."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from fits.errors import InputError
+from fits.sizes.limits import Limits
+from fits.sizes.notation import belong, is_classed, is_pair, parse_pair, parse_size
+
+
+@pytest.mark.parametrize(("text", "lower", "upper"), [
+    ("25 H7", 25.0, 25.021), ("25H7", 25.0, 25.021), ("25 mm H7", 25.0, 25.021), ("25.021/25.000", 25.0, 25.021),
+    ("25/24.9", 24.9, 25.0), ("25 +0.021/0", 25.0, 25.021), ("25 +0.021/-0.010", 24.99, 25.021),
+    ("25 0/-0.013", 24.987, 25.0), ("25 -0.007/-0.020", 24.98, 24.993), ("25 ±0.01", 24.99, 25.01),
+    ("25 +-0.01", 24.99, 25.01), ("25 +/-0.01", 24.99, 25.01), ("1 3/8 in", 34.925, 34.925),
+    ("25.013", 25.013, 25.013), ("0.5005/0.5000 in", 12.7, 12.7127), ("0.5 in +0.0005/0", 12.7, 12.7127),
+    ("0.5000 +0.0005/0 in", 12.7, 12.7127), ("25 −0.007/−0.020", 24.98, 24.993), ("  25   H7 ", 25.0, 25.021),
+])
+def test_notations(text: str, lower: float, upper: float):
+    found = parse_size(text)
+    assert (found.lower, found.upper) == pytest.approx((lower, upper), abs=1e-9)
+
+
+@pytest.mark.parametrize(("text", "says"), [
+    ("16 H77", "no grade 77; grades run from 01 to 18"), ("25 Q7", "no tolerance class Q7"),
+    ("25 hH7", "no tolerance class hH7"), ("25.000/25.021", "swapped; upper limit first: 25.021/25.000"),
+    ("25 -0.020/-0.007", "deviations are swapped"), ("25,5 H7", 'decimal comma; write "25.5 H7"'),
+    ("25 H7/g6", "one size is due, not a pair"), ("4000 H7", "up to 3150 mm"), ("0 H7", "above 0"),
+    ("0.5 H15", "sizes up to 1 mm"), ("1 A9", "sizes up to 1 mm"), ("1 N9", "sizes up to 1 mm"), ("20 t6", "doesn't define t6"),
+    ("25 k9x", "unknown unit"), ("nan", "finite"), ("inf mm", "finite"), ("", "nothing stands here"),
+    ("-5", "above 0"), ("0", "above 0"), ("banana", "no number"), ("1.0000 in RC4", "not covered"),
+    ("25 +0.02/0 banana", "unknown unit banana"), ("5 ±10", "above 0"), ("25 K10", "doesn't define K10"),
+])
+def test_refusals_name_the_text(text: str, says: str):
+    with pytest.raises(InputError) as error:
+        parse_size(text)
+    assert says in str(error.value)
+    assert text in str(error.value)
+
+
+def test_a_class_of_the_other_side():
+    with pytest.raises(InputError, match="g6 is a class of shafts, a hole is due; holes: G6"):
+        parse_size("25 g6", side="hole")
+    with pytest.raises(InputError, match="H7 is a class of holes"):
+        parse_size("25 H7", side="shaft")
+
+
+def test_iso_classes_are_for_millimetres():
+    with pytest.raises(InputError, match="ISO classes are for mm"):
+        parse_size("25 H7", units="in")
+    assert parse_size("25 mm H7", units="in").upper == 25.021
+
+
+def test_pairs():
+    hole, shaft = parse_pair("25 H7/g6")
+    assert (hole.side, shaft.side) == ("hole", "shaft")
+    assert is_pair("25 H7/g6")
+    assert not is_pair("25 H7")
+    assert is_classed("25 H7")
+    for text in ("25 g6/H7", "25 H7/G6", "25 H7/", "25 H7"):
+        with pytest.raises(InputError):
+            parse_pair(text)
+
+
+def test_members_that_cannot_belong_together():
+    assert belong(Limits(25.0, 25.1), Limits(26.0, 26.1)) is None
+    fault = belong(Limits(25.0, 25.1), Limits(12.0, 12.1))
+    assert fault is not None
+    assert "can't belong together" in str(fault)
+
+
+@given(st.text(max_size=25))
+def test_any_text_is_a_size_or_a_refusal(text: str):
+    try:
+        found = parse_size(text)
+    except InputError as error:
+        assert all("\n" not in str(fault).replace(text, "") for fault in error.faults)
+    else:
+        assert 0.0 <= found.lower <= found.upper
+
+
+@given(st.floats(1.0, 500.0), st.floats(0.0, 0.5), st.floats(0.0, 0.5))
+def test_deviations_add_up(basic: float, above: float, below: float):
+    found = parse_size(f"{basic:.4f} +{above:.4f}/-{below:.4f}")
+    assert found.upper - float(f"{basic:.4f}") == pytest.approx(float(f"{above:.4f}"), abs=1e-9)
+    assert float(f"{basic:.4f}") - found.lower == pytest.approx(float(f"{below:.4f}"), abs=1e-9)
