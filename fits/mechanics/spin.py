@@ -30,7 +30,9 @@ class Spin(NamedTuple):
 
     @property
     def _load(self) -> Array:
-        return np.asarray(self.density * _TO_MPA * self.speed * self.speed)
+        # A part at rest needs no density.
+        load = self.density * _TO_MPA * self.speed * self.speed
+        return np.where(self.speed == 0.0, 0.0, load)
 
     def bore_growth(self, inside: Array, outside: Array, e: Array) -> Array:
         """Radial growth of a ring's bore: rho w^2 c/(4E) [(3+nu) b^2 + (1-nu) c^2], mm."""

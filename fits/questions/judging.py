@@ -189,7 +189,7 @@ def _swept_break_even(part: Part, name: str, rule: Rule, gap: NotCovered, unknow
     points = grid(low, high, 129)
     if not np.isfinite(margin(points)).any():
         return ""
-    found = intervals(margin, points, tolerance=1e-6 * max(high - low, 1e-3))
+    found = intervals(margin, points, tolerance=1e-9 * max(high - low, 1e-3))
     if not found:
         return f"no {dimension.label.removesuffix(' cost')} would make it hold"
     one = found[0]
@@ -204,5 +204,5 @@ def _rounded_to_hold(value: float, kind: str, units: str, *, up: bool) -> str:
     """Three significant digits at least, rounded towards the side that holds."""
     places = max(4 if kind == "length" else 1, 2 - math.floor(math.log10(abs(value) or 1.0)))
     step = 10.0**places
-    rounded = (math.ceil if up else math.floor)(round(value * step, 6)) / step
+    rounded = (math.ceil if up else math.floor)(round(value * step, 4)) / step
     return quantity.show(rounded, kind, places, units=units)

@@ -110,7 +110,8 @@ def _missing(press: Press, d: Dimensions, s: States) -> list[NotCovered]:
         found.append(NotCovered("length", "length not given", every, "length"))
     for part, metal in (("hub", press.hub_material), ("shaft", press.shaft_material)):
         if metal.density is None:
-            found.append(NotCovered(f"{part}_density", f"{metal.name}: no density", every))
+            turning = np.broadcast_to(s.speed != 0.0, np.broadcast_shapes(s.speed.shape, every.shape))
+            found.append(NotCovered(f"{part}_density", f"{metal.name}: no density", turning))
     return found
 
 
@@ -274,8 +275,11 @@ def _assembly(
     left = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / 2.0
     with np.errstate(invalid="ignore", divide="ignore"):
         numbers["release_speed"] = np.where(opening > 0.0, np.sqrt(left / opening), np.nan)
-    never = np.broadcast_to(opening <= 0.0, numbers["release_speed"].shape)
+    shape = numbers["release_speed"].shape
+    never = np.broadcast_to(opening <= 0.0, shape)
     gaps.append(NotCovered("release_speed", "the hub does not grow away at speed", never))
+    unknown = np.broadcast_to(np.isnan(opening), shape)
+    gaps.append(NotCovered("release_speed", "speed at which it comes loose: no density", unknown))
     return [gap for gap in gaps if gap.mask.any()]
 
 

@@ -215,8 +215,6 @@ HOLDING: tuple[Value, ...] = (
             *RADII,
             "hub_modulus",
             "shaft_modulus",
-            "hub_density",
-            "shaft_density",
         ),
         ASSEMBLY,
     ),

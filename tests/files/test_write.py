@@ -1,0 +1,44 @@
+"""The one writer: complete or not there."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from fits.errors import DeliveryError
+from fits.files import write as module
+from fits.files.write import write
+
+
+def test_writes_and_leaves_nothing_beside(tmp_path: Path):
+    write(str(tmp_path / "a.json"), "é\n")
+    assert (tmp_path / "a.json").read_bytes() == "é\n".encode()
+    assert [path.name for path in tmp_path.iterdir()] == ["a.json"]
+
+
+def test_a_folder_that_is_not_there(tmp_path: Path):
+    with pytest.raises(DeliveryError, match="can't write the file: No such file"):
+        write(str(tmp_path / "none" / "a.json"), "x")
+
+
+def test_a_folder_in_place_of_the_file(tmp_path: Path):
+    (tmp_path / "a").mkdir()
+    with pytest.raises(DeliveryError, match="can't write the file"):
+        write(str(tmp_path / "a"), "x")
+    assert [path.name for path in tmp_path.iterdir()] == ["a"]
+
+
+def test_what_stood_there_stays_when_writing_fails(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    path = tmp_path / "a.json"
+    path.write_text("old")
+
+    def full(descriptor: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(module.os, "fsync", full)
+    with pytest.raises(DeliveryError, match="No space left on device"):
+        write(str(path), "new")
+    monkeypatch.undo()
+    assert path.read_text() == "old"
+    assert [one.name for one in tmp_path.iterdir()] == ["a.json"]
