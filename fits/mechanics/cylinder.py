@@ -46,6 +46,29 @@ def compliance(*, a: Array, c: Array, b: Array, e_i: Array, nu_i: float, e_o: Ar
     return c / e_o * hub + c / e_i * inner
 
 
+class Contact(NamedTuple):
+    """Contact pressure = interference x ``rate`` + bore pressure x ``gain`` + ``offset``.
+
+    ``rate`` in MPa/mm of radial interference, ``gain`` in MPa/MPa, ``offset`` in MPa from
+    the heat mismatch of stuck ends.
+    """
+
+    rate: Array
+    gain: Array
+    offset: Array
+
+    def at(self, interference: Array, bore: Array) -> Array:
+        """The contact pressure, MPa; below 0 where the parts would have to pull."""
+        return interference * self.rate + bore * self.gain + self.offset
+
+    def lift(self, interference: Array) -> Array:
+        """The bore pressure that equals the contact pressure it makes, MPa (0 for a loose fit).
+
+        p_0/(1 - gain): above it, fluid at the interface lifts the inner part.
+        """
+        return np.maximum(interference * self.rate + self.offset, 0.0) / (1.0 - self.gain)
+
+
 class Joint(NamedTuple):
     """A joint of two rings: radii in mm, moduli in MPa.
 
@@ -63,37 +86,47 @@ class Joint(NamedTuple):
     ends: Array
     mismatch: Array
 
+    def contact(self) -> Contact:
+        """Contact pressure as a linear form of radial interference and bore pressure.
+
+        p D = delta + 2 p_i a^2 c/[E_i (c^2-a^2)] - nu_i sigma_zi c/E_i + nu_o sigma_zo c/E_o,
+        solved for p where the axial stresses depend on it (stuck ends).
+        """
+        wall = ring_area(self.a, self.c)
+        bore_area = self.a * self.a
+        per_stress = bore_area * self.c / (self.e_i * wall)
+        stiff = compliance(
+            a=self.a, c=self.c, b=self.b, e_i=self.e_i, nu_i=self.nu_i, e_o=self.e_o, nu_o=self.nu_o
+        )
+        drive = 2.0 * per_stress
+        if np.any(self.ends == LINER):
+            drive = drive - np.where(self.ends == LINER, self.nu_i * per_stress, 0.0)
+        if np.any(self.ends == BODY):
+            hub = self.nu_o * bore_area / self._hub_area() * self.c / self.e_o
+            drive = drive + np.where(self.ends == BODY, hub, 0.0)
+        if not np.any(self.ends == STUCK):
+            return Contact(1.0 / stiff, drive / stiff, np.zeros_like(self.mismatch))
+        k_i, k_o, mean = self._axial()
+        stuck_drive = 2.0 * (1.0 - self.nu_i * self.nu_i) * bore_area * self.c / k_i + self.c * (
+            self.nu_o - self.nu_i
+        ) * bore_area * (1.0 - 2.0 * self.nu_i) / (k_i + k_o)
+        stuck = stiff - 2.0 * self.c * self.c * self.c * mean * mean * (1.0 / k_i + 1.0 / k_o)
+        here = self.ends == STUCK
+        stiff = np.where(here, stuck, stiff)
+        return Contact(
+            1.0 / stiff,
+            np.where(here, stuck_drive, drive) / stiff,
+            np.where(here, self.c * mean * self.mismatch, 0.0) / stiff,
+        )
+
     def pressure(self, interference: Array, bore: Array) -> Array:
         """Contact pressure in MPa; negative where the parts would have to pull.
 
         Args:
             interference: radial, mm, at the state's temperature and speed.
             bore: fluid pressure in the bore, MPa.
-
-        p D = delta + 2 p_i a^2 c/[E_i (c^2-a^2)] - nu_i sigma_zi c/E_i + nu_o sigma_zo c/E_o,
-        solved for p where the axial stresses depend on it (stuck ends).
         """
-        wall = ring_area(self.a, self.c)
-        drive = interference + 2.0 * bore * self.a * self.a * self.c / (self.e_i * wall)
-        thrust = bore * self.a * self.a
-        drive = drive - np.where(self.ends == LINER, self.nu_i * thrust / wall * self.c / self.e_i, 0.0)
-        drive = drive + np.where(
-            self.ends == BODY, self.nu_o * thrust / self._hub_area() * self.c / self.e_o, 0.0
-        )
-        stiff = compliance(
-            a=self.a, c=self.c, b=self.b, e_i=self.e_i, nu_i=self.nu_i, e_o=self.e_o, nu_o=self.nu_o
-        )
-        if not np.any(self.ends == STUCK):
-            return drive / stiff
-        k_i, k_o, mean = self._axial()
-        stuck_drive = (
-            interference
-            + self.c * mean * self.mismatch
-            + 2.0 * (1.0 - self.nu_i * self.nu_i) * thrust * self.c / k_i
-            + self.c * (self.nu_o - self.nu_i) * thrust * (1.0 - 2.0 * self.nu_i) / (k_i + k_o)
-        )
-        stuck = stiff - 2.0 * self.c * self.c * self.c * mean * mean * (1.0 / k_i + 1.0 / k_o)
-        return np.where(self.ends == STUCK, stuck_drive / stuck, drive / stiff)
+        return self.contact().at(interference, bore)
 
     def _hub_area(self) -> Array:
         return ring_area(self.c, self.b)
@@ -126,14 +159,33 @@ class Joint(NamedTuple):
         return np.where(stuck, stuck_i, inner), np.where(stuck, stuck_o, hub)
 
 
+def face_hoops(
+    *, inside: Array, outside: Array, p_in: Array | float, p_out: Array | float
+) -> tuple[Array, Array]:
+    """Hoop stress of a ring at its inner and its outer face, MPa.
+
+    [p_in (r_o^2+r_i^2) - 2 p_out r_o^2]/(r_o^2-r_i^2) and
+    [2 p_in r_i^2 - p_out (r_o^2+r_i^2)]/(r_o^2-r_i^2); Shigley, 9th ed., eq. 3-49 at the faces.
+    A solid part (inside 0) has -p_out at its outer face; its inner value has no meaning.
+
+    >>> [float(one) for one in face_hoops(inside=10.0, outside=50.0, p_in=300.0, p_out=0.0)]
+    [325.0, 25.0]
+    """
+    area = ring_area(inside, outside)
+    both = (outside * outside + inside * inside) / area
+    at_inside = p_in * both - p_out * (2.0 * outside * outside / area)
+    at_outside = p_in * (2.0 * inside * inside / area) - p_out * both
+    return at_inside, at_outside
+
+
 def hoop(*, inside: Array, outside: Array, p_in: Array, p_out: Array, at: Array) -> Array:
     """Hoop stress A + B/r^2 of a ring under pressure inside and outside, MPa.
 
     A = (p_in r_in^2 - p_out r_out^2)/(r_out^2-r_in^2), B = (p_in - p_out) r_in^2 r_out^2/(...).
     Shigley, 9th ed., eq. 3-49.
 
-    >>> float(hoop(inside=10.0, outside=50.0, p_in=300.0, p_out=0.0, at=10.0))
-    325.0
+    >>> float(hoop(inside=10.0, outside=50.0, p_in=300.0, p_out=0.0, at=25.0))
+    62.5
     """
     area = ring_area(inside, outside)
     a = (p_in * inside * inside - p_out * outside * outside) / area

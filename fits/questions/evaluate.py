@@ -7,7 +7,8 @@ both depend on has one value in one corner.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import math
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -23,6 +24,9 @@ from fits.features.feature import (
     depends_on,
 )
 from fits.features.part import Part
+
+# Numbers an array may have along its lead before it falls out of the cache.
+BLOCK = 65_536
 
 
 class Evaluation(NamedTuple):
@@ -84,6 +88,17 @@ def corners_of(dimensions: Mapping[str, Dimension], fixed: Iterable[str] = ()) -
     free = {key: d for key, d in dimensions.items() if len(d.levels) > 1 and key not in fixed}
     grids = np.meshgrid(*(np.array(d.levels) for d in free.values()), indexing="ij")
     return {key: grid.reshape(-1, 1) for key, grid in zip(free, grids, strict=True)}
+
+
+def blocks(count: int, width: int) -> Iterator[slice]:
+    """Slices of ``count`` points whose arrays of ``width`` numbers each stay in the cache.
+
+    >>> [one.stop for one in blocks(100_000, 2)]
+    [32768, 65536, 98304, 100000]
+    """
+    step = max(BLOCK // max(width, 1), 1)
+    for start in range(0, count, step):
+        yield slice(start, min(start + step, count))
 
 
 def evaluate(
@@ -152,6 +167,9 @@ def _check_reasons(evaluation: Evaluation, values: Iterable[str] | None) -> None
     for value in type(evaluation.feature).values:
         array = evaluation.numbers.get(value.name)
         if array is None or (values is not None and value.name not in values):
+            continue
+        # A sum is NaN where a number is, and needs no array of its own.
+        if not math.isnan(float(array.sum())):
             continue
         missing = np.isnan(array) & evaluation.states.columns(value.when)[-array.shape[-1] :]
         for gap in evaluation.blocking(value.name):

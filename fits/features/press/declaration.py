@@ -129,12 +129,13 @@ class Press(Feature):
             *self._friction_dimensions(),
             pressure_share(states),
             share("speed_share", on=bool((states.speed != 0.0).any()), shared="part.speed"),
-            share("friction_share", on=True),
+            share("friction_share", on=self._friction_spreads()),
             share("hub_expansion_share", on=self.hub_material.scatters),
             share("shaft_expansion_share", on=self.shaft_material.scatters),
         ]
         rough = self.roughness_hole is not None and self.roughness_shaft is not None
-        found.append(share("roughness_share", on=rough))
+        depth = sum(one.high for one in (self.roughness_hole, self.roughness_shaft) if one is not None)
+        found.append(share("roughness_share", on=rough and depth > 0.0))
         if not rough:
             most = max(self.shaft.upper - self.hole.lower, 1e-3)
             label = "roughness and form together cost"
@@ -147,6 +148,11 @@ class Press(Feature):
         pressed = under_pressure(self, states) or self.ends is not None
         found.append(Dimension("ends", "ends", "number", held if pressed else (0.0,), (0.0, 3.0)))
         return tuple(found)
+
+    def _friction_spreads(self) -> bool:
+        """Whether friction may be anything from holding to pressing."""
+        given = (self.friction_hold, self.friction_press)
+        return None in given or given[0] != given[1]
 
     def _friction_dimensions(self) -> list[Dimension]:
         table = self._friction()

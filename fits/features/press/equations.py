@@ -154,14 +154,10 @@ def _fit(
 def _contact(numbers: dict[str, Array], joint: cylinder.Joint, bore: Array, fluid: Array) -> None:
     """Contact pressure, and the fluid pressure that would lift the inner part."""
     radial = numbers["effective_interference"] / 2.0
-    contact = np.maximum(joint.pressure(radial, bore), 0.0)
-    numbers["contact_pressure"] = contact
+    contact = joint.contact()
+    numbers["contact_pressure"] = np.maximum(contact.at(radial, bore), 0.0)
     numbers["fluid_pressure"] = fluid
-    dry = joint.pressure(radial, np.zeros_like(bore))
-    gain = joint.pressure(np.zeros_like(radial), np.ones_like(bore)) - joint.pressure(
-        np.zeros_like(radial), np.zeros_like(bore)
-    )
-    numbers["lift_pressure"] = np.maximum(dry, 0.0) / (1.0 - gain)
+    numbers["lift_pressure"] = contact.lift(radial)
 
 
 def _stress(
@@ -171,12 +167,8 @@ def _stress(
     contact = numbers["contact_pressure"]
     axial_i, axial_o = joint.axial_stress(contact, bore)
     numbers["axial_i"], numbers["axial_o"] = axial_i, axial_o
-    hub: dict[str, Array] = {"inside": joint.c, "outside": joint.b, "p_in": contact, "p_out": 0.0 * bore}
-    inner: dict[str, Array] = {"inside": joint.a, "outside": joint.c, "p_in": bore, "p_out": contact}
-    at_hole = cylinder.hoop(**hub, at=joint.c)
-    outside = cylinder.hoop(**hub, at=joint.b)
-    surface = cylinder.hoop(**inner, at=joint.c)
-    at_bore = cylinder.hoop(**inner, at=joint.a) if press.hollow else surface
+    at_hole, outside = cylinder.face_hoops(inside=joint.c, outside=joint.b, p_in=contact, p_out=0.0)
+    at_bore, surface = cylinder.face_hoops(inside=joint.a, outside=joint.c, p_in=bore, p_out=contact)
     radial = -bore if press.hollow else -contact
     centre = np.zeros_like(speed)
     if np.any(speed):

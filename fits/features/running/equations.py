@@ -46,9 +46,7 @@ def compute(running: Running, d: Mapping[str, Array], s: States) -> Outcome:
         gaps += _under_pressure(shaft, s)
     numbers: dict[str, Array] = {"shaft_shrinkage": shrinkage, "clearance": hole - shaft_size}
     if running.hub_outside is not None and not isinstance(running.hole, SurfaceRef):
-        hoop = cylinder.hoop(
-            inside=d["hole"], outside=d["hub_outside"], p_in=pressure, p_out=0.0 * pressure, at=d["hole"]
-        )
+        hoop, _ = cylinder.face_hoops(inside=d["hole"], outside=d["hub_outside"], p_in=pressure, p_out=0.0)
         numbers["wall_von_mises"] = cylinder.von_mises(-pressure, hoop, 0.0 * pressure)
         numbers["wall_growth"] = growth
         numbers["wall_allowed"] = hub.allowed / np.where(s.proof, PROOF, WORKING)

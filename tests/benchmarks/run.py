@@ -1,0 +1,101 @@
+"""Speed as ratios in one run: processes against ``import numpy``, values against their plain line.
+
+    python tests/benchmarks/run.py
+
+Medians of rounds in turn, so that a busy machine slows both sides alike.
+"""
+
+from __future__ import annotations
+
+import platform
+import resource
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+
+from fits.features.part import Part
+from fits.features.press import Press
+from fits.questions.evaluate import blocks, evaluate
+
+ROOT = Path(__file__).parent.parent.parent
+ROUNDS = 15
+GOALS = {
+    "fits --help": (["--help"], 1.0),
+    "fits limits": (["limits", "25 H7/g6"], 3.0),
+    "fits check": (["check", "examples/hand_pump.toml"], 3.6),
+}
+
+
+def seconds(run: Callable[[], object]) -> float:
+    start = time.perf_counter()
+    run()
+    return time.perf_counter() - start
+
+
+def process(*command: str) -> Callable[[], object]:
+    return lambda: subprocess.run([sys.executable, *command], cwd=ROOT, stdout=subprocess.DEVNULL, check=False)
+
+
+def processes() -> None:
+    base = process("-c", "import numpy")
+    runs = {name: process("-m", "fits", *args) for name, (args, _) in GOALS.items()}
+    ratios: dict[str, list[float]] = {name: [] for name in runs}
+    for round_ in range(ROUNDS):
+        reference = seconds(base)
+        for name, run in runs.items():
+            ratio = seconds(run) / reference
+            if round_:
+                ratios[name].append(ratio)
+    for name, found in ratios.items():
+        print(f"{name:28} {statistics.median(found):5.2f} x import numpy   (goal {GOALS[name][1]})")
+
+
+def joints(count: int) -> dict[str, np.ndarray]:
+    random = np.random.default_rng(7)
+    hole = random.uniform(20.0, 40.0, count)
+    return {
+        "joint.hole": hole, "joint.shaft": hole * random.uniform(1.0005, 1.002, count),
+        "joint.shaft_bore": hole * random.uniform(0.3, 0.8, count), "joint.hub_outside": hole * random.uniform(1.5, 3.0, count),
+        "joint.length": random.uniform(20.0, 60.0, count),
+    }
+
+
+def plain(d: dict[str, np.ndarray]) -> np.ndarray:
+    """The contact pressure as one numpy expression."""
+    a, c, b = d["joint.shaft_bore"] / 2, d["joint.hole"] / 2, d["joint.hub_outside"] / 2
+    delta = (d["joint.shaft"] - d["joint.hole"]) / 2
+    return delta / (c / 68900.0 * ((b * b + c * c) / (b * b - c * c) + 0.33) + c / 193000.0 * ((c * c + a * a) / (c * c - a * a) - 0.29))
+
+
+def values(count: int = 1_000_000) -> None:
+    part = Part("batch", {"joint": Press(
+        hole="30", shaft="30.03", shaft_bore="15", hub_outside="60", length="40", hub_material="6061-T6",
+        shaft_material="316", roughness_hole="0 um", roughness_shaft="0 um", friction_hold=0.1, friction_press=0.1)})
+    d = joints(count)
+    columns = 2  # the shop, and as made
+
+    def ours() -> float:
+        """Numbers computed per joint, in blocks that stay in the cache."""
+        computed = 0
+        for span in blocks(count, columns):
+            found = evaluate(part, "joint", given={key: one[span].reshape(-1, 1, 1) for key, one in d.items()})
+            computed += sum(array.size for array in found.numbers.values() if len(array) == span.stop - span.start)
+        return computed / count
+
+    count_of_values = ours()
+    rounds = [(seconds(ours), seconds(lambda: plain(d))) for _ in range(5)]
+    ratio = statistics.median(one / (two * count_of_values) for one, two in rounds)
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
+    print(f"{'press, 1,000,000 joints':28} {ratio:5.2f} x the plain Lamé line, per value ({count_of_values:.0f} values; goal 1.0)")
+    print(f"{'':28} {peak:5.0f} MB at most (goal 1000)")
+
+
+if __name__ == "__main__":
+    print(f"{platform.processor() or platform.machine()}, Python {platform.python_version()}, numpy {np.__version__}")
+    processes()
+    values()
