@@ -28,6 +28,8 @@ COMMANDS = {
     "press": ("fits.cli.kinds", "press or shrink fit of an inner part in a hub"),
     "running": ("fits.cli.kinds", "running or sliding fit of a shaft in a hole"),
     "check": ("fits.cli.check", "check every feature of a part file in every state"),
+    "window": ("fits.cli.window", "what values of one number would hold in every state"),
+    "choose": ("fits.cli.window", "which tolerance classes hold with their whole zones"),
     "metals": ("fits.cli.tables", "metals of the table, with minimum yield and source"),
     "tables": ("fits.cli.tables", "every table with its publication and evidence"),
 }

@@ -236,7 +236,9 @@ class Feature(BaseModel):
     cautions: ClassVar[tuple[Caution, ...]] = ()
     surfaces: ClassVar[tuple[Surface, ...]] = ()
     relations: ClassVar[tuple[Relation, ...]] = ()
+    # Hole and shaft fields, and what their difference is called (interference is shaft - hole).
     pair: ClassVar[tuple[str, str] | None] = None
+    fit: ClassVar[Literal["interference", "clearance"]] = "clearance"
     # Rules of which at least one must be asked, and what to say when none is.
     duty: ClassVar[tuple[tuple[str, ...], str] | None] = None
     example: ClassVar[str] = ""

@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from html import escape
 from types import MappingProxyType
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
+from fits import quantity
 from fits.tables import Source
 
 if TYPE_CHECKING:
     from fits.features.feature import Published, State, Step
+    from fits.questions.choose import Choices
+    from fits.questions.fit_window import FitWindow
+    from fits.questions.window import Window
 
 _NOTHING: Mapping[str, str] = MappingProxyType({})
 _NO_CORNER: Mapping[str, float] = MappingProxyType({})
@@ -102,3 +107,27 @@ class Answer(NamedTuple):
     sources: tuple[Source, ...] = ()
     info: Mapping[str, str] = _NOTHING
     units: str = "mm"
+    windows: tuple[Window | FitWindow, ...] = ()
+    choices: tuple[Choices, ...] = ()
+
+    def frame(self) -> Any:
+        """The values as a pandas table: one row a value and state, in report units."""
+        import pandas as pd
+
+        rows = [
+            (feature.name, value.name, value.label, state, span.least, span.greatest, value.kind)
+            for feature in self.features
+            for value in feature.values
+            for state, span in value.states.items()
+        ]
+        names = ["feature", "value", "label", "state", "min", "max", "kind"]
+        found = pd.DataFrame(rows, columns=names)
+        factor = found["kind"].map(lambda kind: quantity.report_value(1.0, kind))
+        for end in ("min", "max"):
+            found[end] = found[end].astype(float) * factor
+        found["unit"] = found.pop("kind").map(quantity.report_unit)
+        return found
+
+    def _repr_html_(self) -> str:
+        """A table in a notebook."""
+        return f"<p><b>{self.verdict}</b>: {escape(self.part)}</p>{self.frame().to_html(index=False)}"

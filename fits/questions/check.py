@@ -51,7 +51,7 @@ def check(part: Part, *, workings: bool = False) -> Answer:
     )
 
 
-def undecided(part: Part, *, but: tuple[str, str] | None = None) -> None:
+def undecided(part: Part, *, but: tuple[str, ...] | None = None) -> None:
     """Refuse fields left open, but for the one that is being asked about."""
     faults = []
     for name, feature in part.features.items():

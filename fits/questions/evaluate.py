@@ -108,7 +108,7 @@ def evaluate(
     values: Iterable[str] | None = None,
     given: Mapping[str, Array] | None = None,
     corners: Mapping[str, Array] | None = None,
-    states: States | None = None,
+    states: Mapping[str, States] | None = None,
 ) -> Evaluation:
     """Evaluate one feature at every corner and state.
 
@@ -119,7 +119,7 @@ def evaluate(
         given: values of dimensions by key that replace their corners, shape
             (*lead, 1, 1) or any that broadcasts.
         corners: corners to use instead of all of them.
-        states: columns to use for every feature instead of the part's own.
+        states: columns by feature to use instead of the part's own.
 
     Returns:
         Numbers and gaps; a number that is NaN has a reason.
@@ -137,10 +137,10 @@ def evaluate(
 
 
 def _compute(
-    part: Part, name: str, arrays: Mapping[str, Array], states: States | None
+    part: Part, name: str, arrays: Mapping[str, Array], states: Mapping[str, States] | None
 ) -> tuple[Outcome, States, dict[str, Array]]:
     feature = part.features[name]
-    of_states = states if states is not None else States.of(part.states_of(name))
+    of_states = (states or {}).get(name) or States.of(part.states_of(name))
     d = {
         dimension.name: arrays[key]
         if (key := key_of(name, dimension)) in arrays

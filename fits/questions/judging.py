@@ -40,7 +40,9 @@ def margins(feature: Feature, rule: Rule, evaluation: Evaluation) -> Margins:
     margin = has - limit if rule.sense == "at least" else limit - has
     columns = states.columns(value.when)
     if rule.applies is not None:
-        columns = columns & np.asarray(rule.applies(feature, states))
+        applies = np.asarray(rule.applies(feature, states))
+        # Swept states have a corner axis of one, which a column mask has not.
+        columns = columns & (applies[..., 0, :] if applies.ndim > 1 else applies)
     blocked = np.zeros(margin.shape[-1:], dtype=bool)
     for gap in blocking(kind, rule, evaluation):
         blocked = blocked | np.array(_by_column_lead(gap.mask, margin.shape[-1]))
@@ -65,6 +67,9 @@ def _limit(feature: Feature, rule: Rule, evaluation: Evaluation) -> Array | floa
         return rule.limit
     if rule.limit in evaluation.numbers:
         return evaluation.numbers[rule.limit]
+    swept = evaluation.put_in.get(rule.limit)
+    if swept is not None and swept.ndim > 2:
+        return swept
     typed = getattr(feature, rule.limit)
     # The strict end of a typed range: a limit given as a range must hold throughout.
     return float(typed.high if rule.sense == "at least" else typed.low)
@@ -76,6 +81,14 @@ def blocking(kind: type[Feature], rule: Rule, evaluation: Evaluation) -> list[No
     if isinstance(rule.limit, str):
         found += evaluation.blocking(rule.limit)
     return [gap for gap in dict.fromkeys(found) if gap.about not in rule.despite]
+
+
+def held(feature: Feature, rule: Rule, evaluation: Evaluation) -> Mask:
+    """Whether a rule holds at every corner: by lead and column, True where it doesn't speak."""
+    of = margins(feature, rule, evaluation)
+    holds = np.isfinite(of.margin) & (of.margin >= -1e-9)
+    corners = holds.all(axis=-2) if holds.ndim > 1 else holds
+    return (corners & ~of.blocked) | ~of.columns
 
 
 def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAnswer:

@@ -32,6 +32,15 @@ def to_dict(answer: Answer) -> dict[str, Any]:
     found["verdict"] = answer.verdict
     found["states"] = {state.name: _state(state) for state in answer.states}
     found["features"] = {feature.name: _feature(feature) for feature in answer.features}
+    if answer.windows or answer.choices:
+        from fits.questions.fit_window import FitWindow
+        from fits.report import windows
+
+        found["windows"] = [
+            windows.fit_data(one) if isinstance(one, FitWindow) else windows.window_data(one)
+            for one in answer.windows
+        ]
+        found["choices"] = [windows.choices_data(one) for one in answer.choices]
     found["sources"] = [str(source) for source in answer.sources]
     return found
 

@@ -18,7 +18,14 @@ if TYPE_CHECKING:
     from fits.features.feature import Step
 
 WIDTH = 80
-_COLOURS = {"PASS": "32", "FAIL": "31", "NOT COVERED": "33", "REFUSED": "31"}
+_COLOURS = {
+    "NO WINDOW": "31",
+    "WINDOW": "32",
+    "PASS": "32",
+    "FAIL": "31",
+    "NOT COVERED": "33",
+    "REFUSED": "31",
+}
 
 
 def wants_colour(stream: TextIO) -> bool:
@@ -33,6 +40,10 @@ def wants_colour(stream: TextIO) -> bool:
 def render(answer: Answer, *, units: str = "mm", colour: bool = False) -> str:
     """The whole report as text."""
     lines = [*_head(answer, units)]
+    if answer.windows or answer.choices:
+        from fits.report import window_screen
+
+        lines += window_screen.lines(answer, units)
     for feature in answer.features:
         lines += [*([""] if lines else []), *_feature(feature, units)]
     lines += _sources(answer)

@@ -18,7 +18,7 @@ from fits.mechanics.cylinder import ENDS
 from fits.sizes.limits import Limits
 from fits.tables import Source
 
-NO_LOAD, ONE = Spread(0.0, 0.0), Spread(1.0, 1.0)
+NONE, ONE = Spread(0.0, 0.0), Spread(1.0, 1.0)
 SLIP = Spread(1.5, 1.5)
 
 
@@ -28,6 +28,7 @@ class Press(Feature):
     kind: ClassVar[str] = "press"
     title: ClassVar[str] = "press or shrink fit of an inner part in a hub"
     pair: ClassVar[tuple[str, str] | None] = ("hole", "shaft")
+    fit: ClassVar = "interference"
     example: ClassVar[str] = (
         'fits press --hole "16 H6" --shaft 16.060/16.050 --shaft-bore "12 ±0.05" \\\n'
         '  --hub-outside "32 ±0.1" --length 40 --hub-material 6061-T6 \\\n'
@@ -74,11 +75,11 @@ class Press(Feature):
     ] = None
     axial_load: Annotated[
         Spread, Measure("force along the axis to hold", quantity="force", digits=0, least=0.0)
-    ] = NO_LOAD
-    torque: Annotated[Spread, Measure("torque to hold", quantity="torque", digits=2, least=0.0)] = NO_LOAD
+    ] = NONE
+    torque: Annotated[Spread, Measure("torque to hold", quantity="torque", digits=2, least=0.0)] = NONE
     interference_at_least: Annotated[
         Spread, Measure("interference to keep in every state", quantity="length", least=0.0)
-    ] = NO_LOAD
+    ] = NONE
     ends: Annotated[
         str | None,
         Choice("what takes the end thrust of pressure in the bore", options=tuple(ENDS)),
@@ -94,6 +95,16 @@ class Press(Feature):
         Spread | None,
         Measure("clearance for joining hot or cold", quantity="length", least=0.0, above=True),
     ] = None
+    form_hole: Annotated[
+        Spread, Measure("taper and ovality of the hole, as diameter", quantity="length", digits=4, least=0.0)
+    ] = NONE
+    form_shaft: Annotated[
+        Spread, Measure("taper and ovality of the shaft, as diameter", quantity="length", digits=4, least=0.0)
+    ] = NONE
+    gauge_uncertainty: Annotated[
+        Spread,
+        Measure("uncertainty (k = 2) of the gauge", quantity="length", digits=4, least=0.0),
+    ] = NONE
     safety_yield: Annotated[Spread, Measure("safety factor on yield", least=1.0)] = ONE
     safety_slip: Annotated[Spread, Measure("safety factor on slipping", least=1.0)] = SLIP
     overspeed_factor: Annotated[Spread, Measure("overspeed over highest speed", least=1.0)] = ONE

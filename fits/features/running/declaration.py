@@ -42,6 +42,9 @@ def _own_wall(running: Any, states: States) -> bool:
     return running.hub_outside is not None and under_pressure(running, states)
 
 
+NONE = Spread(0.0, 0.0)
+
+
 class Running(Feature):
     """A shaft that must move in a hole in every state."""
 
@@ -205,6 +208,16 @@ class Running(Feature):
     clearance_at_most: Annotated[
         Spread | None, Measure("most clearance in every state", quantity="length")
     ] = None
+    form_hole: Annotated[
+        Spread, Measure("taper and ovality of the hole, as diameter", quantity="length", digits=4, least=0.0)
+    ] = NONE
+    form_shaft: Annotated[
+        Spread, Measure("taper and ovality of the shaft, as diameter", quantity="length", digits=4, least=0.0)
+    ] = NONE
+    gauge_uncertainty: Annotated[
+        Spread,
+        Measure("uncertainty (k = 2) of the gauge", quantity="length", digits=4, least=0.0),
+    ] = NONE
     safety_yield: Annotated[Spread, Measure("further safety factor on yield", least=1.0)] = Spread(1.0, 1.0)
 
     def compute(self, d: Mapping[str, Array], s: States) -> Outcome:

@@ -1,0 +1,120 @@
+"""fits window and fits choose: what would hold?"""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Annotated, Any
+
+import typer
+
+from fits.cli.options import Result, answered, generated, option, output_options, units_of
+
+_WINDOW = """What values of one number would hold in every state?
+
+TARGET is feature.field (liner.shaft), state.quantity (working.pressure), or a
+feature that is a pair (liner: the window of its fit, and how to share it). The
+field asked about may be "?" in the file. Status 1 when there is no window.
+
+\b
+Examples:
+  fits window examples/hand_pump.toml liner.shaft
+  fits window examples/hand_pump.toml working.pressure
+  fits window examples/hand_pump.toml liner
+"""
+_CHOOSE = """Which tolerance classes hold with their whole zones?
+
+One side may be fixed: a class, or what a bought part measures.
+
+\b
+Examples:
+  fits choose examples/hand_pump.toml liner
+  fits choose examples/hand_pump.toml liner --shaft 16.060/16.050
+  fits choose examples/hand_pump.toml plunger
+"""
+
+
+def _argument(name: str, metavar: str, help_text: str) -> inspect.Parameter:
+    mark = typer.Argument(metavar=metavar, help=help_text)
+    return inspect.Parameter(name, inspect.Parameter.POSITIONAL_OR_KEYWORD, annotation=Annotated[str, mark])
+
+
+def command(name: str) -> Callable[..., Result]:
+    """The command function of either command."""
+    part = _argument("part", "PART", "part file, - for standard input")
+    if name == "window":
+        target = _argument("target", "TARGET", "feature.field, state.quantity or feature")
+        return generated(_window, [part, target, *output_options()], _WINDOW)
+    feature = _argument("feature", "FEATURE", "a feature with hole and shaft")
+    sides = [
+        option("hole", "the hole as it is: size, limits or class", "SIZE"),
+        option("shaft", "the shaft as it is: size, limits or class", "SIZE"),
+    ]
+    return generated(_choose, [part, feature, *sides, *output_options()], _CHOOSE)
+
+
+def _read(part: str, units: str | None) -> tuple[Any, str]:
+    from fits.files.part import read_part
+
+    found = read_part(part)
+    shown = units_of(units, found.units)
+    return replace(found, units=shown), shown
+
+
+def _window(
+    part: str,
+    target: str,
+    *,
+    as_json: bool,
+    as_csv: bool,
+    units: str | None,
+    workings: bool,
+    output: str | None,
+) -> Result:
+    from fits.questions.answer import FAIL, PASS, Answer
+    from fits.questions.fit_window import fit_window
+    from fits.questions.window import window
+
+    found, shown = _read(part, units)
+    if "." in target:
+        swept = window(found, target)
+        holds = bool(swept.intervals)
+        windows: tuple[Any, ...] = (swept,)
+    else:
+        fit = fit_window(found, target)
+        holds = bool(fit.window.intervals) and fit.left > 0.0
+        windows = (fit,)
+    answer = Answer(
+        found.name, PASS if holds else FAIL, (), found.states, info=found.info, units=shown, windows=windows
+    )
+    return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+
+
+def _choose(
+    part: str,
+    feature: str,
+    *,
+    hole: str | None,
+    shaft: str | None,
+    as_json: bool,
+    as_csv: bool,
+    units: str | None,
+    workings: bool,
+    output: str | None,
+) -> Result:
+    from fits.questions.answer import FAIL, PASS, Answer
+    from fits.questions.choose import choose
+
+    found, shown = _read(part, units)
+    chosen = choose(found, feature, hole=hole or "", shaft=shaft or "")
+    answer = Answer(
+        found.name,
+        PASS if chosen.found else FAIL,
+        (),
+        found.states,
+        info=found.info,
+        units=shown,
+        choices=(chosen,),
+    )
+    return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)

@@ -1,0 +1,219 @@
+"""All rules along one swept number: where each holds alone, edges refined together."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from fits.arrays import Array, Mask
+from fits.features.feature import Rule
+from fits.features.part import Part
+from fits.questions.evaluate import blocks, corners_of, key_of, relevant
+from fits.questions.judging import blocking, held, margins
+from fits.questions.ranges import column_name
+from fits.questions.targets import Target, points_of, swept, swept_states
+
+ZOOM = 33
+Span = tuple[float, float]
+
+
+class Asked(NamedTuple):
+    """One rule of one feature in one of its columns."""
+
+    feature: str
+    rule: Rule
+    column: int
+    state: str
+
+
+class Scan:
+    """All rules of the features that a number touches, judged along it.
+
+    Scanning uses only the corners that ever set a worst; an edge found with them is tried
+    at all corners, and the corner that breaks it joins. A quick scan leaves that out: it
+    tells which changes are worth a whole one.
+    """
+
+    def __init__(self, part: Part, target: Target, *, quick: bool = False) -> None:
+        self.part, self.target, self.quick = part, target, quick
+        self.all = {name: self._corners(name) for name in target.features}
+        self.rules = tuple(self._asked())
+        self.active = {name: self._worst_corners(name) for name in target.features}
+
+    def _corners(self, name: str) -> dict[str, Array]:
+        found = relevant(self.part, name)
+        if self.target.quantity in ("pressure", "speed"):
+            # A swept state may be the only one with pressure: then its share makes corners too.
+            states = swept_states(self.part.states_of(name), self.target, np.array([[[1.0]]]))
+            for dimension in self.part.features[name].dimensions(states):
+                found.setdefault(key_of(name, dimension), dimension)
+                if len(dimension.levels) > 1:
+                    found[key_of(name, dimension)] = dimension
+        return corners_of(found, [self.target.key])
+
+    def _asked(self) -> list[Asked]:
+        found = []
+        probe = np.array([self.target.present if self.target.present is not None else self.target.centre])
+        if not self.target.key and self.target.quantity in ("pressure", "speed"):
+            probe = np.maximum(probe, 1.0)
+        for name in self.target.features:
+            feature = self.part.features[name]
+            corners = {key: one[:1] for key, one in self.all[name].items()}
+            evaluation = swept(self.part, name, self.target, probe, corners)
+            values = {value.name: value for value in type(feature).values}
+            for rule in type(feature).rules:
+                if not rule.asked(feature, evaluation.states):
+                    continue
+                columns = np.atleast_2d(margins(feature, rule, evaluation).columns).any(axis=0)
+                columns = columns.reshape(-1, columns.shape[-1]).any(axis=0)
+                names = evaluation.states.names
+                found += [
+                    Asked(name, rule, int(column), column_name(values[rule.value], names, int(column)))
+                    for column in np.flatnonzero(columns)
+                ]
+        return found
+
+    def _worst_corners(self, name: str) -> dict[str, Array]:
+        """The corners that are the worst of any rule at some of a few points."""
+        target, feature = self.target, self.part.features[name]
+        near = points_of(target)
+        points = near[:: max(len(near) // (6 if self.quick else 24), 1)]
+        keep: set[int] = {0}
+        for rule in {one.rule.name: one.rule for one in self.rules if one.feature == name}.values():
+            evaluation = swept(self.part, name, target, points, self.all[name])
+            of = margins(feature, rule, evaluation).margin
+            worst = np.where(np.isfinite(of), of, np.inf).argmin(axis=-2)
+            keep |= {int(one) for one in np.unique(worst)}
+        chosen = sorted(keep)
+        return {key: one[chosen] for key, one in self.all[name].items()}
+
+    def held(self, points: Array, *, every_corner: bool = False) -> Mask:
+        """Whether each rule (columns) holds at each point (rows)."""
+        found = np.empty((len(points), len(self.rules)), dtype=bool)
+        for name in self.target.features:
+            corners = self.all[name] if every_corner else self.active[name]
+            width = max((len(one) for one in corners.values()), default=1) * 8
+            mine = [index for index, one in enumerate(self.rules) if one.feature == name]
+            for span in blocks(len(points), width):
+                evaluation = swept(self.part, name, self.target, points[span], corners)
+                feature = self.part.features[name]
+                judged: dict[str, Mask] = {}
+                for index in mine:
+                    rule = self.rules[index].rule
+                    if rule.name not in judged:
+                        shape = (len(points[span]), len(evaluation.states.names))
+                        judged[rule.name] = np.broadcast_to(_flat(held(feature, rule, evaluation)), shape)
+                    found[span, index] = judged[rule.name][:, self.rules[index].column]
+        return found
+
+    def intervals(self) -> list[list[Span]]:
+        """For each rule, the intervals in which it alone holds, edges refined."""
+        points = points_of(self.target)
+        for _ in range(8):
+            found = self._refined(points)
+            if self.quick or not self._add_breaking_corners(found):
+                return found
+        return found
+
+    def _refined(self, points: Array) -> list[list[Span]]:
+        holds = self.held(points)
+        brackets: list[tuple[int, float, float]] = []
+        places: list[list[list[int | float]]] = []
+        for index in range(len(self.rules)):
+            runs: list[list[int | float]] = []
+            for first, last in _runs(holds[:, index]):
+                ends: list[int | float] = [float(points[first]), float(points[last])]
+                for side, (inside, outside) in enumerate(((first, first - 1), (last, last + 1))):
+                    if 0 <= outside < len(points):
+                        ends[side] = len(brackets)
+                        brackets.append((index, float(points[inside]), float(points[outside])))
+                runs.append(ends)
+            places.append(runs)
+        edges = self._edges(brackets)
+        return [
+            [tuple(edges[end] if isinstance(end, int) else end for end in run) for run in runs]  # type: ignore[misc]
+            for runs in places
+        ]
+
+    def _edges(self, brackets: list[tuple[int, float, float]]) -> list[float]:
+        """Every edge at once, from the side that holds, to the target's tolerance."""
+        inside = np.array([one[1] for one in brackets])
+        outside = np.array([one[2] for one in brackets])
+        rules = np.array([one[0] for one in brackets], dtype=int)
+        tolerance = self.target.tolerance * (10.0 if self.quick else 1.0)
+        while len(brackets) and np.max(np.abs(outside - inside)) > tolerance:
+            share = np.linspace(0.0, 1.0, ZOOM)[:, None]
+            points = inside + share * (outside - inside)
+            holds = self.held(points.reshape(-1)).reshape(ZOOM, len(brackets), -1)
+            mine = np.take_along_axis(holds, rules[None, :, None], axis=2)[..., 0]
+            mine[0], mine[-1] = True, False
+            first_not = mine.argmin(axis=0)
+            column = np.arange(len(brackets))
+            inside, outside = points[first_not - 1, column], points[first_not, column]
+        return [float(one) for one in inside]
+
+    def _add_breaking_corners(self, found: list[list[Span]]) -> bool:
+        """Try every edge and middle at all corners; a corner that breaks one joins."""
+        points = np.array(sorted({p for runs in found for a, b in runs for p in (a, (a + b) / 2.0, b)}))
+        if not len(points):
+            return False
+        wrong = self.held(points) & ~self.held(points, every_corner=True)
+        added = False
+        for index in np.flatnonzero(wrong.any(axis=0)):
+            one = self.rules[index]
+            where = points[np.flatnonzero(wrong[:, index])]
+            evaluation = swept(self.part, one.feature, self.target, where, self.all[one.feature])
+            of = margins(self.part.features[one.feature], one.rule, evaluation).margin[..., one.column]
+            worst = np.unique(np.where(np.isfinite(of), of, -np.inf).argmin(axis=-1))
+            here = self.active[one.feature]
+            self.active[one.feature] = {
+                key: np.concatenate((here[key], every[worst])) for key, every in self.all[one.feature].items()
+            }
+            added = True
+        return added
+
+    def beyond(self, rule: Asked, point: float) -> tuple[float | None, float | None]:
+        """Value and limit of a rule at its worst corner at a point."""
+        feature = self.part.features[rule.feature]
+        evaluation = swept(self.part, rule.feature, self.target, np.array([point]), self.all[rule.feature])
+        of = margins(feature, rule.rule, evaluation)
+        flat = np.broadcast_to(of.margin, np.broadcast_shapes(of.margin.shape, of.value.shape))
+        flat = flat.reshape(-1, flat.shape[-1])[:, rule.column]
+        at = int(np.where(np.isfinite(flat), flat, np.inf).argmin())
+        numbers = []
+        for array in (of.value, of.limit):
+            column = array.reshape(-1, array.shape[-1])[:, rule.column]
+            number = float(column[at % len(column)])
+            numbers.append(number if np.isfinite(number) else None)
+        return numbers[0], numbers[1]
+
+    def why_not_covered(self, rule: Asked) -> str:
+        """Why a rule that never holds isn't covered, or an empty text when it just fails."""
+        feature = self.part.features[rule.feature]
+        middle = self.target.present if self.target.present is not None else self.target.centre
+        evaluation = swept(
+            self.part, rule.feature, self.target, np.array([middle]), self.active[rule.feature]
+        )
+        of = margins(feature, rule.rule, evaluation)
+        failing = np.where(np.isfinite(of.margin), of.margin, np.inf)[..., rule.column].min() < -1e-9
+        reasons = [
+            gap.reason
+            for gap in blocking(type(feature), rule.rule, evaluation)
+            if np.broadcast_to(gap.mask, np.broadcast_shapes(gap.mask.shape, of.margin.shape))[
+                ..., rule.column
+            ].any()
+        ]
+        return "" if failing else "; ".join(dict.fromkeys(reasons))
+
+
+def _flat(mask: Mask) -> Mask:
+    """By lead and column: a corner axis of one is dropped."""
+    return mask.reshape(-1, mask.shape[-1]) if mask.ndim > 1 else mask[None, :]
+
+
+def _runs(holds: Mask) -> list[tuple[int, int]]:
+    """First and last index of each run of True."""
+    padded = np.concatenate(([False], holds, [False]))
+    turns = np.flatnonzero(padded[1:] != padded[:-1])
+    return [(int(a), int(b) - 1) for a, b in zip(turns[::2], turns[1::2], strict=True)]

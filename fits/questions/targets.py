@@ -1,0 +1,234 @@
+"""The number that a question sweeps: a field of a feature or a quantity of a state."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from fits.arrays import Array
+from fits.errors import Fault, InputError, meant
+from fits.features.feature import Feature, State, States, declared
+from fits.features.fields import Context, Numeric, Undecided, levels
+from fits.features.part import Part
+from fits.questions.evaluate import Evaluation, evaluate, key_of, relevant
+
+STATE_KEYS = {
+    "temperature": ("hub_temperature", "shaft_temperature"),
+    "hub_temperature": ("hub_temperature",),
+    "shaft_temperature": ("shaft_temperature",),
+    "pressure": ("pressure",),
+    "speed": ("speed",),
+}
+
+
+class Target(NamedTuple):
+    """The number that is swept: a feature's dimension by key, or a quantity of a state."""
+
+    text: str
+    label: str
+    kind: str
+    digits: int
+    present: float | None
+    low: float
+    high: float
+    low_why: str
+    high_why: str
+    centre: float
+    key: str = ""
+    state: str = ""
+    quantity: str = ""
+    features: tuple[str, ...] = ()
+
+    @property
+    def tolerance(self) -> float:
+        """How fine an edge is found: 0.1 um of a length, else 1e-6 of the number."""
+        return 1e-4 if self.kind == "length" else 1e-6 * max(abs(self.high), 1e-9)
+
+
+def target_of(part: Part, text: str) -> Target:
+    """The number that ``feature.field`` or ``state.quantity`` names.
+
+    Raises:
+        InputError: no such feature, state or number; the fault suggests the nearest.
+    """
+    first, dot, field = text.partition(".")
+    states = [state.name for state in part.states]
+    if first in part.features and dot:
+        return _field_target(part, first, field, text)
+    if first in states and dot:
+        return _state_target(part, first, field, text)
+    known = [*(f"{name}." for name in part.features), *(f"{name}." for name in states)]
+    hint = meant(first, [*part.features, *states]) or f"ask for one of {', '.join(known)}..."
+    raise InputError(Fault("no such feature or state", got=text, hint=hint))
+
+
+def _field_target(part: Part, name: str, field: str, text: str) -> Target:
+    feature = part.features[name]
+    kinds = declared(type(feature))
+    numeric = [one for one, kind in kinds.items() if isinstance(kind, Numeric)]
+    if field not in kinds:
+        raise InputError(Fault(f"{name} has no field {field}", got=text, hint=meant(field, numeric)))
+    kind = kinds[field]
+    if not isinstance(kind, Numeric):
+        hint = f"numbers of {name}: {', '.join(numeric)}"
+        raise InputError(Fault(f"{field} is no number", got=text, hint=hint))
+    value = getattr(feature, field)
+    at = levels(value)
+    if not at and not isinstance(value, Undecided) and value is not None:
+        raise InputError(Fault(f"{field} stands on {value}; ask for that", got=text))
+    present = sum(at) / len(at) if at else None
+    centre = _centre(feature, field, present)
+    low, high, low_why, high_why = _bounds(feature, field, kind, centre)
+    key = f"{name}.{field}"
+    states = States.of(part.states_of(name))
+    for dimension in feature.dimensions(states):
+        if dimension.name == field:
+            key = key_of(name, dimension)
+    return Target(
+        text,
+        f"{name}.{field}",
+        kind.quantity,
+        kind.digits,
+        present,
+        low,
+        high,
+        low_why,
+        high_why,
+        centre,
+        key=key,
+        features=tuple(one for one in part.features if _depends(part, one, name, key)),
+    )
+
+
+def _depends(part: Part, one: str, name: str, key: str) -> bool:
+    return (
+        one == name
+        or key in relevant(part, one)
+        or any(_depends(part, ref.feature, name, key) for ref in part.features[one].standing_on().values())
+    )
+
+
+def _centre(feature: Feature, field: str, present: float | None) -> float:
+    """Where a sweep looks closely: the other member's size, the present value, or 1."""
+    pair = type(feature).pair
+    if pair and field in pair:
+        other = levels(getattr(feature, pair[1 - pair.index(field)]))
+        if other:
+            return sum(other) / len(other)
+    if present is not None:
+        return present
+    for relation in type(feature).relations:
+        for mine, theirs, share in (
+            (relation.smaller, relation.larger, 0.5),
+            (relation.larger, relation.smaller, 2.0),
+        ):
+            near = levels(getattr(feature, theirs))
+            if mine == field and near:
+                return share * sum(near) / len(near)
+    return 1.0
+
+
+def _bounds(feature: Feature, field: str, kind: Numeric, centre: float) -> tuple[float, float, str, str]:
+    """The range of a sweep, cut by the relations between the fields."""
+    low, high = kind.search((centre,))
+    low_why = high_why = "the end of the search"
+    for relation in type(feature).relations:
+        smaller, larger = (
+            levels(getattr(feature, relation.smaller)),
+            levels(getattr(feature, relation.larger)),
+        )
+        if relation.larger == field and smaller and max(smaller) >= low:
+            low, low_why = np.nextafter(max(smaller), np.inf) + 1e-4, f"must stay above {relation.smaller}"
+        if relation.smaller == field and larger and min(larger) <= high:
+            high, high_why = np.nextafter(min(larger), -np.inf) - 1e-4, f"must stay below {relation.larger}"
+    return float(low), float(high), low_why, high_why
+
+
+def _state_target(part: Part, name: str, field: str, text: str) -> Target:
+    if field not in STATE_KEYS:
+        hint = meant(field, STATE_KEYS) or f"quantities of a state: {', '.join(STATE_KEYS)}"
+        raise InputError(Fault(f"a state has no {field}", got=text, hint=hint))
+    state = next(one for one in part.states if one.name == name)
+    present = float(getattr(state, STATE_KEYS[field][0]))
+    if "temperature" in field:
+        low, high, kind = -273.15, 1000.0, "temperature"
+    else:
+        scale = present or {"pressure": 10.0, "speed": 100.0}[field]
+        low, high, kind = 0.0, 1000.0 * scale, field
+    end = "the end of the search"
+    return Target(
+        text,
+        text,
+        kind,
+        1,
+        present,
+        low,
+        high,
+        end,
+        end,
+        present,
+        state=name,
+        quantity=field,
+        features=tuple(part.features),
+    )
+
+
+def points_of(target: Target) -> Array:
+    """Points to scan: close together near the centre, wider apart further off."""
+    if target.kind == "temperature":
+        return np.linspace(target.low, target.high, 512)
+    reach = max(target.high - target.centre, target.centre - target.low, 1e-9)
+    offsets = np.geomspace(reach * 1e-6, reach, 96)
+    points = np.concatenate((target.centre - offsets, [target.centre], target.centre + offsets))
+    points = np.concatenate((points, np.linspace(target.low, target.high, 33)))
+    if target.present is not None:
+        points = np.append(points, target.present)
+    return np.unique(np.clip(points, target.low, target.high))
+
+
+def swept(part: Part, name: str, target: Target, points: Array, corners: Mapping[str, Array]) -> Evaluation:
+    """A feature with the target's number swept along the lead."""
+    lead = points.reshape(-1, 1, 1)
+    if target.key:
+        return evaluate(part, name, given={target.key: lead}, corners=corners)
+    states = {one: swept_states(part.states_of(one), target, lead) for one in part.features}
+    return evaluate(part, name, corners=corners, states=states)
+
+
+def swept_states(states: tuple[State, ...], target: Target, lead: Array) -> States:
+    """The columns of a feature with one quantity of one state swept along the lead."""
+    plain = States.of(states)
+    column = plain.names.index(target.state)
+    changes: dict[str, Any] = {}
+    for key in STATE_KEYS[target.quantity]:
+        array = np.broadcast_to(getattr(plain, key), (len(lead), 1, len(plain.names))).copy()
+        array[:, :, column] = lead[:, :, 0]
+        changes[key] = array
+    return plain._replace(**changes)
+
+
+def with_field(part: Part, name: str, field: str, value: Any) -> Part:
+    """The part with one field of one feature changed; the field counts as given.
+
+    ``value`` is what the field takes: text, a number in the inside unit, a parsed value.
+    """
+    feature = part.features[name]
+    kind = declared(type(feature))[field]
+    parsed = kind.parse(value, Context(bare_numbers=True)) if isinstance(value, (str, float)) else value
+    changed = feature.model_copy(update={field: parsed})
+    changed.model_fields_set.add(field)
+    return replace(part, features={**part.features, name: changed})
+
+
+def decided(part: Part, target: Target) -> Part:
+    """The part with the field asked about put at its centre where it is open or not given.
+
+    Everything else can then be read; the sweep replaces the number itself.
+    """
+    if not target.key or target.present is not None:
+        return part
+    name, _, field = target.label.partition(".")
+    return with_field(part, name, field, float(target.centre))

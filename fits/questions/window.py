@@ -1,0 +1,174 @@
+"""What would hold: the sizes, or any other number, for which every rule holds.
+
+One number is swept with all others at their worst. Each rule in each state gives its own
+intervals; what they share is the window, and the rule at each end is what sets it.
+"""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+from fits.features.part import Part
+from fits.questions.check import undecided
+from fits.questions.scan import Scan, Span
+from fits.questions.targets import Target, decided, target_of
+
+
+class Edge(NamedTuple):
+    """One end of an interval: where, what sets it, and the numbers just beyond it."""
+
+    at: float
+    why: str
+    feature: str = ""
+    rule: str = ""
+    state: str = ""
+    value: float | None = None
+    limit: float | None = None
+    kind: str = "number"
+    digits: int = 3
+
+
+class Interval(NamedTuple):
+    """A stretch of the swept number in which every rule holds."""
+
+    low: Edge
+    high: Edge
+
+
+class RuleRange(NamedTuple):
+    """The intervals in which one rule alone holds in one state; none: it never does."""
+
+    feature: str
+    rule: str
+    state: str
+    intervals: tuple[Span, ...]
+    why_not: str = ""
+    remedies: tuple[str, ...] = ()
+
+
+class WayOut(NamedTuple):
+    """A single other change that opens a window, or opens it wider."""
+
+    what: str
+    interval: Span
+
+
+class Window(NamedTuple):
+    """The answer for one number: intervals, or why there is none."""
+
+    target: Target
+    intervals: tuple[Interval, ...]
+    rules: tuple[RuleRange, ...]
+    no_window: str = ""
+    ways_out: tuple[WayOut, ...] = ()
+
+    def frame(self) -> Any:
+        """Each rule's own intervals as a pandas table, in the inside unit of the number."""
+        import pandas as pd
+
+        rows = [
+            (one.feature, one.rule, one.state, low, high)
+            for one in self.rules
+            for low, high in (one.intervals or ((None, None),))
+        ]
+        return pd.DataFrame(rows, columns=["feature", "rule", "state", "min", "max"])
+
+
+def window(part: Part, text: str, *, ways_out: bool = True) -> Window:
+    """The intervals of one number in which every rule holds, or why there are none.
+
+    Args:
+        part: the part; the field asked about may be "?".
+        text: ``feature.field`` or ``state.quantity``.
+        ways_out: where there is no window, try what single other change would open one.
+
+    Raises:
+        InputError: no such number, or another field is still open.
+    """
+    target = target_of(part, text)
+    undecided(part, but=tuple(target.label.split(".", 1)) if target.key else None)
+    whole = decided(part, target)
+    found = scanned(Scan(whole, target))
+    if ways_out and not found.intervals:
+        from fits.questions.ways_out import ways_out as tried
+
+        found = found._replace(ways_out=tried(whole, target, found))
+    return found
+
+
+def scanned(scan: Scan) -> Window:
+    """The window of a scan."""
+    target = scan.target
+    every = scan.intervals()
+    ranges = tuple(
+        RuleRange(
+            one.feature,
+            one.rule.name,
+            one.state,
+            tuple(found),
+            "" if found else scan.why_not_covered(one),
+            one.rule.remedies,
+        )
+        for one, found in zip(scan.rules, every, strict=True)
+    )
+    shared = _shared(target, every)
+    intervals = tuple(
+        Interval(_edge(scan, low, every, upper=False), _edge(scan, high, every, upper=True))
+        for low, high in shared
+    )
+    no_window = "" if intervals else _conflict(target, ranges)
+    return Window(target, intervals, ranges, no_window)
+
+
+def _shared(target: Target, every: list[list[Span]]) -> list[Span]:
+    """What all rules' intervals have in common."""
+    shared = [(target.low, target.high)]
+    for found in every:
+        shared = [(max(a, c), min(b, d)) for a, b in shared for c, d in found if max(a, c) <= min(b, d)]
+    return sorted(shared)
+
+
+def _edge(scan: Scan, at: float, every: list[list[Span]], *, upper: bool) -> Edge:
+    """What sets one end of the window."""
+    target = scan.target
+    for one, found in zip(scan.rules, every, strict=True):
+        for low, high in found:
+            if at == (high if upper else low) and at not in (target.low, target.high):
+                step = target.tolerance * (2.0 if upper else -2.0)
+                value, limit = scan.beyond(one, at + step)
+                values = {v.name: v for v in type(scan.part.features[one.feature]).values}
+                of = values[one.rule.value]
+                return Edge(
+                    at,
+                    one.rule.reason,
+                    one.feature,
+                    one.rule.name,
+                    one.state,
+                    value,
+                    limit,
+                    of.kind,
+                    of.digits,
+                )
+    return Edge(at, target.high_why if upper else target.low_why)
+
+
+def _conflict(target: Target, ranges: tuple[RuleRange, ...]) -> str:
+    """Which rules exclude each other, in words without numbers (the writer has those)."""
+    for one in ranges:
+        if not one.intervals and one.why_not:
+            where = f"{one.rule} ({one.feature}, {one.state})"
+            return f"{where} is not covered whatever {target.label} is: {one.why_not}"
+    for one in ranges:
+        if not one.intervals:
+            return f"{one.rule} ({one.feature}, {one.state}) fails whatever {target.label} is"
+    return "the rules exclude each other"
+
+
+def excluding(found: Window) -> tuple[RuleRange, RuleRange] | None:
+    """The two rules that exclude each other by the most: one asks for more, one for less."""
+    ranges = [one for one in found.rules if one.intervals]
+    if not ranges or found.intervals or any(not one.intervals for one in found.rules):
+        return None
+    lower = max(ranges, key=lambda one: one.intervals[0][0])
+    upper = min(ranges, key=lambda one: one.intervals[-1][1])
+    return (lower, upper) if lower.intervals[0][0] > upper.intervals[-1][1] else None

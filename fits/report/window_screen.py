@@ -1,0 +1,79 @@
+"""Windows and choices on the screen: the answer first, then what sets it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fits.questions.answer import Answer
+from fits.questions.choose import Choices
+from fits.questions.fit_window import FitWindow
+from fits.questions.window import Window
+from fits.report import rows, windows
+from fits.report.terminal import columns, wrapped
+
+
+def lines(answer: Answer, units: str) -> list[str]:
+    """All windows and choices of an answer."""
+    found: list[str] = []
+    for one in answer.windows:
+        found += _fit(one, units) if isinstance(one, FitWindow) else list(_window(one, units))
+    for chosen in answer.choices:
+        found += _choices(chosen, units)
+    found += ["", *wrapped(f"Part: {answer.part}", "  ", "  ")]
+    found += columns([[s.name, rows.state_text(s, units)] for s in answer.states], "ll", "    ")
+    return found
+
+
+def _window(found: Window, units: str) -> Iterator[str]:
+    yield from wrapped(windows.headline(found, units), "  ", "")
+    for one in found.intervals:
+        for word, edge in (("from", one.low), ("to", one.high)):
+            yield ""
+            yield f"  {word} {windows.show(edge.at, found, units)}"
+            for text in windows.edge_text(edge, units):
+                yield from wrapped(text, "      ", "    ")
+            if edge.rule:
+                yield from wrapped(edge.why, "      ", "    ")
+    if not found.intervals:
+        for text in windows.no_window(found, units):
+            yield from wrapped(text, "    ", "  - ")
+        ways = list(windows.ways_out(found, units))
+        yield ""
+        yield (
+            "  Ways out, one change each, tried"
+            if ways
+            else "  No single other change that was tried opens one"
+        )
+        for text in ways:
+            yield from wrapped(text, "    ", "  - ")
+    yield ""
+    yield "  Each rule alone holds"
+    yield from columns(windows.rule_rows(found, units), "lll", "    ")
+
+
+def _fit(found: FitWindow, units: str) -> list[str]:
+    if not found.window.intervals:
+        return list(_window(found.window, units))
+    said = [f"WINDOW: {found.feature}"]
+    for text in windows.fit_lines(found, units):
+        said += wrapped(text, "    ", "  - ")
+    for text in found.notes:
+        said += wrapped(text, "    ", "  ! ")
+    if found.splits:
+        said += ["", "  It could be shared so (limits for the drawing, checked worst case)"]
+        said += columns(windows.split_rows(found, units), "llll", "    ")
+    return [*said, "", *_window(found.window, units)]
+
+
+def _choices(found: Choices, units: str) -> list[str]:
+    said = []
+    if found.found:
+        said.append(f"CHOOSE for {found.feature}, widest first")
+        said += ["", f"  class, limits in {units}, room left at both ends of the window"]
+        said += columns(windows.choice_rows(found, units), "llll", "  ")
+    else:
+        said.append(f"NOTHING TO CHOOSE for {found.feature}")
+    for text in found.notes:
+        said += wrapped(text, "    ", "  ! ")
+    inside = found.window
+    return [*said, "", *(_fit(inside, units) if isinstance(inside, FitWindow) else _window(inside, units))]

@@ -1,0 +1,242 @@
+"""What is said of windows and choices: one set of words for the screen and the data."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Any
+
+from fits import quantity
+from fits.questions.choose import Choice, Choices
+from fits.questions.fit_window import FitWindow
+from fits.questions.window import Edge, RuleRange, Window, excluding
+from fits.report import rows
+from fits.sizes.limits import Limits
+
+
+def show(value: float, of: Window, units: str) -> str:
+    """A value of the swept number with its unit."""
+    return quantity.show(value, of.target.kind, _digits(of), units=units)
+
+
+def _digits(of: Window) -> int:
+    return 4 if of.target.kind == "length" else max(of.target.digits, 1)
+
+
+def span(low: float, high: float, of: Window, units: str) -> str:
+    """An interval in words."""
+    return f"{show(low, of, units)} to {show(high, of, units)}"
+
+
+def limits_text(limits: Limits, units: str) -> str:
+    """Limits as a drawing writes them, rounded to the inside (0.001 mm, 0.0001 in)."""
+    factor, places = (1.0, 3) if units == "mm" else (1.0 / 25.4, 4)
+    step = 10.0**places
+    upper = math.floor(limits.upper * factor * step + 1e-6) / step
+    lower = math.ceil(limits.lower * factor * step - 1e-6) / step
+    return f"{upper:.{places}f}/{lower:.{places}f}"
+
+
+def edge_text(edge: Edge, units: str) -> Iterator[str]:
+    """What sets an edge, and the numbers just beyond it."""
+    if not edge.rule:
+        yield edge.why
+        return
+    yield f"set by {edge.feature}, {edge.rule}, in {rows.place(edge.state)}"
+    if edge.value is not None and edge.limit is not None:
+        value = rows.number(edge.value, edge.kind, edge.digits + 1, units)
+        limit = rows.number(edge.limit, edge.kind, edge.digits + 1, units)
+        yield f"just beyond it {value} against {limit}"
+    else:
+        yield "just beyond it the rule is not covered"
+
+
+def headline(found: Window, units: str) -> str:
+    """The window in one line."""
+    if not found.intervals:
+        return f"NO WINDOW: no {found.target.label} holds in every state"
+    said = " and ".join(span(one.low.at, one.high.at, found, units) for one in found.intervals)
+    return f"WINDOW: {found.target.label} {said}"
+
+
+def no_window(found: Window, units: str) -> Iterator[str]:
+    """Why there is none: the rules that exclude each other, and by how much."""
+    pair = excluding(found)
+    if pair is None:
+        yield found.no_window
+        return
+    lower, upper = pair
+    apart = lower.intervals[0][0] - upper.intervals[-1][1]
+    yield (
+        f"{lower.rule} ({lower.feature}, {rows.place(lower.state)}) needs at least "
+        f"{show(lower.intervals[0][0], found, units)}"
+    )
+    yield (
+        f"{upper.rule} ({upper.feature}, {rows.place(upper.state)}) allows at most "
+        f"{show(upper.intervals[-1][1], found, units)}"
+    )
+    yield f"they exclude each other by {_difference(apart, found, units)}"
+
+
+def _difference(value: float, found: Window, units: str) -> str:
+    return rows.difference(value, found.target.kind, _digits(found), units)
+
+
+def ways_out(found: Window, units: str) -> Iterator[str]:
+    """Single other changes that would open a window."""
+    for way in found.ways_out:
+        low, high = way.interval
+        yield f"{way.what}: then {found.target.label} {span(low, high, found, units)}"
+
+
+def rule_rows(found: Window, units: str) -> Iterator[list[str]]:
+    """Each rule alone: where it holds."""
+    for one in found.rules:
+        yield [one.rule, rows.place(one.state), _alone(one, found, units)]
+
+
+def _alone(one: RuleRange, found: Window, units: str) -> str:
+    if not one.intervals:
+        return "not covered" if one.why_not else "nowhere"
+    target = found.target
+    said = []
+    for low, high in one.intervals:
+        at_low, at_high = low <= target.low, high >= target.high
+        if at_low and at_high:
+            said.append("anywhere")
+        elif at_low:
+            said.append(f"up to {show(high, found, units)}")
+        elif at_high:
+            said.append(f"from {show(low, found, units)}")
+        else:
+            said.append(span(low, high, found, units))
+    return " and ".join(said)
+
+
+def fit_lines(found: FitWindow, units: str) -> Iterator[str]:
+    """The window of a fit, what eats it, and what is left."""
+
+    def length(value: float) -> str:
+        return quantity.show(value, "length", 4, units=units)
+
+    yield f"{found.fit} {length(found.low)} to {length(found.high)} at {length(found.at)}"
+    if found.form:
+        yield f"form error takes {length(found.form)} of it, in full at both ends"
+    if found.gauge:
+        yield f"the gauge takes {length(found.gauge)}, its uncertainty at every limit"
+    yield f"left for the two tolerances together: {length(max(found.left, 0.0))}"
+
+
+def split_rows(found: FitWindow, units: str) -> Iterator[list[str]]:
+    """How what is left could be shared, as limits for the drawing."""
+    for one in found.splits:
+        yield [
+            one.how,
+            f"hole {limits_text(one.hole, units)}",
+            f"shaft {limits_text(one.shaft, units)}",
+            units,
+        ]
+
+
+def choice_rows(found: Choices, units: str) -> Iterator[list[str]]:
+    """Classes with the room left at both ends of the window."""
+    for one in found.found:
+        sizes = [limits_text(member, units) for member in _members(one) if isinstance(member, Limits)]
+        room = [quantity.show(value, "length", 4, units=units) for value in (one.low_room, one.high_room)]
+        yield [one.name, *sizes, *([""] * (2 - len(sizes))), " and ".join(room)]
+
+
+def _members(one: Choice) -> tuple[Any, Any]:
+    return one.hole, one.shaft
+
+
+def window_data(found: Window) -> dict[str, Any]:
+    """A window as plain data, in report units."""
+    kind = found.target.kind
+    data: dict[str, Any] = {"of": found.target.label, "unit": quantity.report_unit(kind), "intervals": []}
+    for one in found.intervals:
+        data["intervals"].append(
+            {
+                "min": _report(one.low.at, kind),
+                "max": _report(one.high.at, kind),
+                "min_set_by": _set_by(one.low),
+                "max_set_by": _set_by(one.high),
+            }
+        )
+    data["rules"] = [
+        {
+            "feature": one.feature,
+            "rule": one.rule,
+            "state": one.state,
+            "intervals": [[_report(low, kind), _report(high, kind)] for low, high in one.intervals],
+            **({"not_covered": one.why_not} if one.why_not else {}),
+        }
+        for one in found.rules
+    ]
+    if not found.intervals:
+        data["no_window"] = "; ".join(no_window(found, "mm"))
+    data["ways_out"] = [
+        {"change": way.what, "min": _report(way.interval[0], kind), "max": _report(way.interval[1], kind)}
+        for way in found.ways_out
+    ]
+    return data
+
+
+def _report(value: float, kind: str) -> float:
+    return float(f"{quantity.report_value(value, kind):.12g}")
+
+
+def _set_by(edge: Edge) -> dict[str, Any]:
+    if not edge.rule:
+        return {"why": edge.why}
+    found: dict[str, Any] = {"feature": edge.feature, "rule": edge.rule, "state": edge.state}
+    for name, value in (("value", edge.value), ("limit", edge.limit)):
+        if value is not None:
+            found[name] = _report(value, edge.kind)
+    return {**found, "unit": quantity.report_unit(edge.kind), "why": edge.why}
+
+
+def fit_data(found: FitWindow) -> dict[str, Any]:
+    """The window of a fit as plain data, mm."""
+    numbers = {
+        name: _report(getattr(found, name), "length") for name in ("low", "high", "form", "gauge", "left")
+    }
+    return {
+        "of": found.feature,
+        "fit": found.fit,
+        "unit": "mm",
+        "at": _report(found.at, "length"),
+        **({"min": numbers.pop("low"), "max": numbers.pop("high")} if found.window.intervals else {}),
+        **{name: numbers[name] for name in ("form", "gauge", "left")},
+        "splits": [
+            {"how": one.how, "hole": _limits(one.hole), "shaft": _limits(one.shaft)} for one in found.splits
+        ],
+        "notes": list(found.notes),
+        "window": window_data(found.window),
+    }
+
+
+def _limits(one: Any) -> Any:
+    if not isinstance(one, Limits):
+        return str(one)
+    return {"min": _report(one.lower, "length"), "max": _report(one.upper, "length")}
+
+
+def choices_data(found: Choices) -> dict[str, Any]:
+    """Choices as plain data, mm."""
+    inside = found.window
+    return {
+        "of": found.feature,
+        "found": [
+            {
+                "name": one.name,
+                "hole": _limits(one.hole),
+                "shaft": _limits(one.shaft),
+                "unit": "mm",
+                "room": [_report(one.low_room, "length"), _report(one.high_room, "length")],
+            }
+            for one in found.found
+        ],
+        "notes": list(found.notes),
+        "window": fit_data(inside) if isinstance(inside, FitWindow) else window_data(inside),
+    }
