@@ -22,7 +22,7 @@ MAY = {
     "features": CORE | {"features"},
     "files": CORE | {"features", "files"},
     "questions": CORE | {"features", "questions"},
-    "report": LOW | {"features", "questions", "report"},
+    "report": LOW | {"sizes", "features", "questions", "report"},
 }
 # What questions and report may know of features: what a feature is, never a kind.
 GENERIC = {"feature", "fields", "part", "when"}

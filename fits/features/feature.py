@@ -15,6 +15,7 @@ from typing import Any, ClassVar, Literal, NamedTuple
 from pydantic import BaseModel, ConfigDict
 
 from fits.arrays import Array, Mask
+from fits.errors import Fault
 from fits.features import fields
 from fits.features.when import AS_MADE, EVERY
 from fits.tables import Source
@@ -99,7 +100,8 @@ class Rule(NamedTuple):
     ``limit`` is a number or the name of a value or dimension. ``asked`` says whether
     the user's fields ask for the rule; ``applies`` in which columns it speaks.
     ``despite`` names inputs whose absence can only make the value milder, so that the
-    rule may pass without them; ``asks`` says which fields would ask for it.
+    rule may pass without them; ``above`` says that a limit of 0 itself doesn't hold;
+    ``asks`` says which fields would ask for it.
     """
 
     name: str
@@ -114,6 +116,7 @@ class Rule(NamedTuple):
     asked: Callable[[Any, States], bool] = always
     asks: str = ""
     applies: Callable[[Any, States], Mask] | None = None
+    above: bool = False
 
 
 class Refusal(NamedTuple):
@@ -257,6 +260,14 @@ class Feature(BaseModel):
     def extra_dimensions(self, states: States) -> tuple[Dimension, ...]:
         """Uncertain numbers that are no fields: losses, shares, ends."""
         return ()
+
+    def faults(self) -> list[Fault]:
+        """What is wrong between the fields beyond the relations, each with its key."""
+        return []
+
+    def has_surface(self, name: str) -> bool:
+        """Whether this feature, as it is declared, has one of its kind's surfaces."""
+        return any(one.name == name for one in self.surfaces)
 
     def assumptions(self, states: States) -> tuple[str, ...]:
         """What was taken where nothing was typed, for the report."""

@@ -22,6 +22,8 @@ from fits.sizes.limits import Limits
 from fits.sizes.notation import parse_size
 
 UNDECIDED = "?"
+# Beyond this a typed number is a slip, and squares of it no longer fit a float.
+LARGEST = 1e15
 
 
 class Context(NamedTuple):
@@ -30,7 +32,7 @@ class Context(NamedTuple):
     units: str = "mm"
     metals: Mapping[str, Metal] = MappingProxyType({})
     sizes: Mapping[str, Limits] = MappingProxyType({})
-    surfaces: Mapping[str, tuple[str, ...]] = MappingProxyType({})
+    surfaces: Mapping[str, Mapping[str, str]] = MappingProxyType({})
     bare_numbers: bool = False
 
 
@@ -168,6 +170,9 @@ class Size(Numeric):
         if surface not in context.surfaces[feature]:
             known = ", ".join(context.surfaces[feature]) or "none"
             raise InputError(Fault(f"{feature} has no surface {surface}", got=text, hint=f"it has: {known}"))
+        side = context.surfaces[feature][surface]
+        if self.side and side != self.side:
+            raise InputError(Fault(f"{text} is a {side}, a {self.side} is due", got=text))
         return SurfaceRef(feature, surface)
 
     def shown(self) -> str:
@@ -249,6 +254,8 @@ class Measure(Numeric):
     def _checked(self, low: float, high: float, text: str) -> Spread:
         if not (math.isfinite(low) and math.isfinite(high)):
             raise InputError(Fault("not a finite number", got=text))
+        if max(abs(low), abs(high)) > LARGEST:
+            raise InputError(Fault("larger than anything a shop meets", got=text))
         too_low = low <= self.least if self.above else low < self.least
         if too_low or high > self.most:
             bound = "above" if self.above else "at least"

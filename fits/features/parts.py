@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from fits.arrays import Array
@@ -30,6 +31,16 @@ PRESSURE = Caution(
     PRACTICE,
     under_pressure,
 )
+
+
+# Long use above this weakens an aged aluminium temper (common practice), degC.
+AGED_LONG_USE = 100.0
+
+
+def weakens(states: States, *metals: Metal | None) -> bool:
+    """Whether an aged aluminium part is used where its temper weakens with time."""
+    hottest = max(float(states.hub_temperature.max()), float(states.shaft_temperature.max()))
+    return hottest > AGED_LONG_USE and any(one is not None and one.aged_aluminium for one in metals)
 
 
 def share(name: str, *, on: bool, shared: str = "") -> Dimension:
@@ -61,8 +72,22 @@ def no_expansion(metal: Metal) -> str:
     return f"{metal.name}: expansion is known from {low:g} to {high:g} degC"
 
 
+def typed_metals(*metals: Metal | None) -> list[str]:
+    """What the report says of metals with typed values, each once."""
+    named = {metal.name: metal for metal in metals if metal is not None and metal.typed}
+    return [f"{name}: typed values taken as the same in every state" for name in named]
+
+
+def metal_shares(part: str, metal: Metal | None) -> list[Dimension]:
+    """The dimensions of a metal known only as a range: expansion and modulus."""
+    return [
+        share(f"{part}_expansion_share", on=metal is not None and metal.scatters),
+        share(f"{part}_modulus_share", on=metal is not None and metal.modulus_scatters),
+    ]
+
+
 def material(
-    part: str, metal: Metal | None, temperature: Array, share_of_spread: Array, factor: Array
+    part: str, metal: Metal | None, temperature: Array, d: Mapping[str, Array], factor: Array
 ) -> Material:
     """Modulus, thermal strain and allowed stress of a part.
 
@@ -70,7 +95,7 @@ def material(
         part: "hub" or "shaft", the stem of the input's name.
         metal: its metal, None where the user gave none.
         temperature: degC, by column.
-        share_of_spread: 0 to 1 from the low to the high source of its expansion.
+        d: the dimensions, among them the part's shares of expansion and modulus.
         factor: safety factor on yield.
     """
     import numpy as np
@@ -82,14 +107,17 @@ def material(
         reason = f"{part}_material not given"
         gaps = [NotCovered(f"{part}_{name}", reason, np.isnan(a)) for name, a in inputs.items()]
         return Material(unknown, strain, unknown, tuple(gap for gap in gaps if gap.mask.any()))
-    modulus = metal.modulus_at(temperature)
-    strain = metal.strain_at(temperature, share_of_spread)
+    modulus = metal.modulus_at(temperature, d[f"{part}_modulus_share"])
+    strain = metal.strain_at(temperature, d[f"{part}_expansion_share"])
     strength = metal.yield_at(temperature)
     not_there = f"{metal.name}: no %s at that temperature in the table"
     gaps = [
         NotCovered(f"{part}_modulus", not_there % "modulus", np.isnan(modulus)),
         NotCovered(f"{part}_strain", no_expansion(metal), np.isnan(strain)),
     ]
+    if metal.max_service is not None:
+        reason = f"{metal.name}: above its service limit of {metal.max_service:g} degC"
+        gaps.append(NotCovered(f"{part}_service", reason, np.asarray(temperature > metal.max_service)))
     # An unknown hot yield is not above the cold one: it may fail a rule, never pass it.
     cold = metal.yield_at(np.full_like(temperature, ROOM))
     known = np.where(np.isnan(strength), cold, strength)

@@ -9,7 +9,7 @@ from typing import Annotated, Any
 from pydantic import BaseModel, ConfigDict, ValidationError
 
 from fits.errors import Fault, InputError, meant
-from fits.features.fields import Choice, Context, Field, Flag, Measure, MetalField, Spread
+from fits.features.fields import Choice, Context, Field, Flag, Measure, MetalField, Spread, Undecided
 from fits.materials.metals import Metal
 from fits.tables import Source
 
@@ -63,6 +63,9 @@ def typed_metal(name: str, keys: Mapping[str, Any], context: Context) -> Metal:
         typed = TypedMetal.model_validate(dict(keys), context=context)
     except ValidationError as error:
         raise InputError(faults_of(error, TypedMetal)) from None
+    faults = _faults(typed)
+    if faults:
+        raise InputError(faults)
     if typed.based_on is None:
         missing = [key for key in ("youngs_modulus", "poisson") if getattr(typed, key) is None]
         if missing:
@@ -71,6 +74,17 @@ def typed_metal(name: str, keys: Mapping[str, Any], context: Context) -> Metal:
     else:
         base = typed.based_on
     return _changed(name, base, typed)
+
+
+def _faults(typed: TypedMetal) -> list[Fault]:
+    found = []
+    for key in TypedMetal.model_fields:
+        value = getattr(typed, key)
+        if isinstance(value, Undecided):
+            found.append(Fault("a metal's property can't be left open", "?", key))
+        elif key in ("poisson", "density") and isinstance(value, Spread) and value.low != value.high:
+            found.append(Fault("one number is due, not a range", value.text, key))
+    return found
 
 
 def _changed(name: str, base: Metal, typed: TypedMetal) -> Metal:
@@ -111,7 +125,9 @@ def faults_of(error: ValidationError, model: type[BaseModel]) -> list[Fault]:
             mark = _help(model, key)
             found.append(Fault(f"missing{f': {mark}' if mark else ''}", key=key))
         elif one["type"] == "extra_forbidden":
-            hint = meant(key, model.model_fields) or f"keys: {', '.join(model.model_fields)}"
+            known = list(model.model_fields)
+            few = f"keys: {', '.join(known)}" if len(known) < 12 else "see the command's -h for all keys"
+            hint = meant(key, known) or few
             found.append(Fault("unknown key", key=key, hint=hint))
         else:
             found.append(Fault(one["msg"], key=key, got=str(one.get("input", ""))[:60]))

@@ -131,7 +131,7 @@ def build(data: Mapping[str, Any], *, place: str = "") -> Part:
     metals = _metals(data, Context(units=units), faults)
     sizes = _sizes(data, units, faults)
     found = _declared(data, faults)
-    surfaces = {name: tuple(s.name for s in of.surfaces) for name, (of, _) in found.items()}
+    surfaces = {name: {one.name: one.side for one in of.surfaces} for name, (of, _) in found.items()}
     context = Context(units=units, metals=metals, sizes=sizes, surfaces=surfaces)
     features: dict[str, Feature] = {}
     for name, (of, keys) in found.items():
@@ -139,6 +139,7 @@ def build(data: Mapping[str, Any], *, place: str = "") -> Part:
             features[name] = loader.feature(of, keys, context)
         except InputError as error:
             faults += [replace(f, key=f"{of.kind}.{name}.{f.key}") for f in error.faults]
+    faults += _missing_surfaces(features)
     states, of_feature = _states(data, tuple(found), context, faults)
     if not found and not faults:
         faults.append(
@@ -258,6 +259,16 @@ def _merged(own: Mapping[str, Any], changed: Mapping[str, Any]) -> dict[str, Any
     if "temperature" in changed:
         merged = {key: value for key, value in merged.items() if key not in parts}
     return {**merged, **changed}
+
+
+def _missing_surfaces(features: Mapping[str, Feature]) -> list[Fault]:
+    """Surfaces that a feature has by its kind but not as it is declared (a solid part's bore)."""
+    return [
+        Fault(f"{ref.feature} has no {ref.surface}: it is solid", str(ref), f"{one.kind}.{name}.{field}")
+        for name, one in features.items()
+        for field, ref in one.standing_on().items()
+        if ref.feature in features and not features[ref.feature].has_surface(ref.surface)
+    ]
 
 
 def _ordered(features: Mapping[str, Feature]) -> dict[str, Feature]:

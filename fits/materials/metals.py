@@ -116,6 +116,7 @@ class Metal:
     expansion: tuple[float, float] | None
     expansion_range: tuple[float, float] = (-float("inf"), float("inf"))
     heating_limit: float | None = None
+    max_service: float | None = None
     family: str = ""
     brittle: bool = False
     typed: frozenset[str] = frozenset()
@@ -132,6 +133,11 @@ class Metal:
     def scatters(self) -> bool:
         """Whether sources differ about its expansion."""
         return self.expansion is not None and self.expansion[0] < self.expansion[1]
+
+    @property
+    def modulus_scatters(self) -> bool:
+        """Whether its modulus was given as a range."""
+        return self.youngs_modulus[0] < self.youngs_modulus[1]
 
     def modulus_at(self, temperature: Array, share: Array | float = 0.0) -> Array:
         """Young's modulus in MPa; ``share`` 0 to 1 from its low to its high value."""
@@ -212,6 +218,11 @@ class Metal:
         points = (*self.cold.temperatures, ROOM)
         values = (*self.cold.values, 0.0)
         return np.asarray(np.interp(temperature, points, values, left=np.nan) * 1e-6)
+
+    @property
+    def aged_aluminium(self) -> bool:
+        """Whether it is an aged aluminium temper, which weakens in long use above 100 degC."""
+        return self.family == "aluminium" and "T" in self.condition.split("/")[0]
 
     def heating_range(self) -> tuple[float, float]:
         """Lowest and highest temperature (degC) to which expansion is followed."""
@@ -339,6 +350,7 @@ def _from_row(of: tables.Table, row: dict[str, str]) -> Metal:
         expansion=(float(row["expansion_low"]) * 1e-6, float(row["expansion_high"]) * 1e-6),
         expansion_range=(float(row["expansion_from"]), float(row["expansion_to"])),
         heating_limit=_number(row["heating_limit"]),
+        max_service=_number(row["max_service"]),
         family=row["family"],
         brittle=row["brittle"] == "1",
         modulus_curve=_curves().get((row["modulus_curve"], "modulus")),

@@ -116,13 +116,16 @@ def _both(part: Part, name: str) -> Choices:
     eaten = (found.form + found.gauge) / 2.0
     low, high = found.low + eaten, found.high - eaten
     basic = _basic(part, name)
-    fitting = []
+    inside = []
     for hole, shaft in _pairs(basic):
         ends = sorted((sign * (shaft.lower - hole.upper), sign * (shaft.upper - hole.lower)))
         if low <= ends[0] and ends[1] <= high:
-            fitting.append(Choice(_name(hole, shaft), hole, shaft, ends[0] - low, high - ends[1]))
-    proved = (one for one in sorted(fitting, key=_rank) if passes(part, name, one.hole, one.shaft))
-    return Choices(name, found, tuple(one for one, _ in zip(proved, range(SHOWN), strict=False)), found.notes)
+            inside.append((hole, shaft, ends[0] - low, high - ends[1]))
+    chosen: list[Choice] = []
+    for hole, shaft, low_room, high_room in sorted(inside, key=lambda one: _rank(one[0], one[1])):
+        if len(chosen) < SHOWN and passes(part, name, hole, shaft):
+            chosen.append(Choice(_name(hole, shaft), hole, shaft, low_room, high_room))
+    return Choices(name, found, tuple(chosen), found.notes)
 
 
 def _pairs(basic: float) -> Iterator[tuple[Limits, Limits]]:
@@ -157,15 +160,13 @@ def _name(hole: Limits, shaft: Limits) -> str:
     return f"{hole.text}/{_class(shaft)}"
 
 
-def _rank(one: Choice) -> tuple[float, int, str]:
+def _rank(hole: Limits, shaft: Limits) -> tuple[float, int, str]:
     """Widest first; of the same width the one with the most usual classes."""
-    width = one.hole.tolerance + one.shaft.tolerance
-    usual = sum(_class(zone) in USUAL for zone in (one.hole, one.shaft))
-    return (-round(width, 6), -usual, one.name)
+    usual = sum(_class(zone) in USUAL for zone in (hole, shaft))
+    return (-round(hole.tolerance + shaft.tolerance, 6), -usual, _name(hole, shaft))
 
 
-def _rank_one(zone: Limits | SurfaceRef) -> tuple[float, bool]:
-    assert isinstance(zone, Limits)
+def _rank_one(zone: Limits) -> tuple[float, bool]:
     return (-zone.tolerance, _class(zone) not in USUAL)
 
 
@@ -179,14 +180,15 @@ def _one_side(part: Part, name: str, *, free: str) -> Choices:
         return Choices(name, found, (), _too_wide(part, name, free, other))
     upper = free == fields[0]
     basic = _basic(part, name)
-    fitting = []
+    inside = []
     for _, zone in _zones(basic, upper=upper):
         for interval in found.intervals:
             if interval.low.at <= zone.lower and zone.upper <= interval.high.at:
-                hole, shaft = (zone, other) if upper else (other, zone)
-                room = (zone.lower - interval.low.at, interval.high.at - zone.upper)
-                fitting.append(Choice(zone.text, hole, shaft, *room))
-    ranked = sorted(fitting, key=lambda one: _rank_one(one.hole if upper else one.shaft))
+                inside.append((zone, zone.lower - interval.low.at, interval.high.at - zone.upper))
+    ranked = []
+    for zone, low_room, high_room in sorted(inside, key=lambda one: _rank_one(one[0])):
+        hole, shaft = (zone, other) if upper else (other, zone)
+        ranked.append(Choice(zone.text, hole, shaft, low_room, high_room))
     notes = () if ranked else ("no class of ISO 286 lies inside the window; cut to the window's own limits",)
     return Choices(name, found, tuple(ranked[:SHOWN]), notes)
 

@@ -72,8 +72,14 @@ def relevant(part: Part, name: str, values: Iterable[str] | None = None) -> dict
     for field, ref in feature.standing_on().items():
         if field in needed or values is None:
             below = part.features[ref.feature]
-            found |= relevant(part, ref.feature, [_surface_value(below, ref.surface)])
+            for key, dimension in relevant(part, ref.feature, [_surface_value(below, ref.surface)]).items():
+                found[key] = _joined(found[key], dimension) if key in found else dimension
     return found
+
+
+def _joined(one: Dimension, other: Dimension) -> Dimension:
+    """One dimension of two features: the levels of both (one may be without pressure)."""
+    return one._replace(levels=tuple(sorted({*one.levels, *other.levels})))
 
 
 def _surface_value(feature: Feature, surface: str) -> str:

@@ -26,6 +26,18 @@ class Margins(NamedTuple):
     margin: Array
     columns: Mask
     blocked: Mask
+    above: bool
+
+    @property
+    def failing(self) -> Mask:
+        """Where the rule fails; a value on its limit holds, but not on a limit of 0 to be above."""
+        least = np.where(self.limit == 0.0, 1e-9, -1e-9) if self.above else -1e-9
+        return np.asarray(self.margin < least)
+
+    @property
+    def holding(self) -> Mask:
+        """Where the rule holds: finite and not failing."""
+        return np.isfinite(self.margin) & ~self.failing
 
 
 def margins(feature: Feature, rule: Rule, evaluation: Evaluation) -> Margins:
@@ -46,7 +58,7 @@ def margins(feature: Feature, rule: Rule, evaluation: Evaluation) -> Margins:
     blocked = np.zeros(margin.shape[-1:], dtype=bool)
     for gap in blocking(kind, rule, evaluation):
         blocked = blocked | np.array(_by_column_lead(gap.mask, margin.shape[-1]))
-    return Margins(has, limit, margin, columns, blocked)
+    return Margins(has, limit, margin, columns, blocked, rule.above)
 
 
 def _by_column_lead(mask: Mask, columns: int) -> Mask:
@@ -86,7 +98,7 @@ def blocking(kind: type[Feature], rule: Rule, evaluation: Evaluation) -> list[No
 def held(feature: Feature, rule: Rule, evaluation: Evaluation) -> Mask:
     """Whether a rule holds at every corner: by lead and column, True where it doesn't speak."""
     of = margins(feature, rule, evaluation)
-    holds = np.isfinite(of.margin) & (of.margin >= -1e-9)
+    holds = of.holding
     corners = holds.all(axis=-2) if holds.ndim > 1 else holds
     return (corners & ~of.blocked) | ~of.columns
 
@@ -99,7 +111,8 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
     flat = of.margin.reshape(-1, of.margin.shape[-1])
     finite = np.isfinite(flat)
     lowest = np.where(finite, flat, np.inf).min(axis=0)
-    fails = of.columns & (lowest < -1e-9)
+    failing = np.broadcast_to(of.failing, of.margin.shape).reshape(-1, of.margin.shape[-1])
+    fails = of.columns & (failing & finite).any(axis=0)
     unknown = of.columns & (~finite.all(axis=0) | of.blocked)
     if fails.any():
         verdict, among = say.FAIL, fails
@@ -173,7 +186,8 @@ def _break_even(
         if said:
             others = [other.about.replace("_", " ") for other in missing if other.about != gap.about]
             return said + (f", with {' and '.join(others)} at its mildest" if others else "")
-    if missing:
+    in_value = [gap for gap in evaluation.blocking(rule.value) if gap.about not in rule.despite]
+    if missing or any(gap.mask.any() for gap in in_value):
         return ""
     needed = of.value.reshape(-1, of.value.shape[-1])[:, unknown]
     if not isinstance(rule.limit, str) or not np.isfinite(needed).all() or not needed.size:
@@ -182,7 +196,7 @@ def _break_even(
     limit = next((one for one in kind.values if one.name == rule.limit), None)
     label = limit.label if limit else rule.limit.replace("_", " ")
     extreme = float(needed.max() if least else needed.min())
-    shown = quantity.show(extreme, value.kind, value.digits, units=part.units)
+    shown = _rounded_to_hold(extreme, value.kind, part.units, up=least)
     return f"holds if {label} is at {'least' if least else 'most'} {shown}"
 
 

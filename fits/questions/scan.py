@@ -196,7 +196,7 @@ class Scan:
             self.part, rule.feature, self.target, np.array([middle]), self.active[rule.feature]
         )
         of = margins(feature, rule.rule, evaluation)
-        failing = np.where(np.isfinite(of.margin), of.margin, np.inf)[..., rule.column].min() < -1e-9
+        failing = (of.failing & np.isfinite(of.margin))[..., rule.column].any()
         reasons = [
             gap.reason
             for gap in blocking(type(feature), rule.rule, evaluation)

@@ -91,7 +91,7 @@ def _metals(part: Part, target: Target, feature: str, field: str) -> Iterator[Wa
 
 def _harder(part: Part, target: Target, feature: str, field: str, present: Metal) -> Iterator[WayOut]:
     """The same metal with a higher least yield: what to ask of the bar."""
-    least = present.yield_minimum or present.yield_typical
+    least = present.yield_minimum or present.yield_typical or 0.0
     for factor in FACTORS[::2] if least else ():
         harder = replace(present, yield_minimum=least * factor, typed=present.typed | {"yield_strength"})
         span = _opens(with_field(part, feature, field, harder), target)

@@ -20,12 +20,12 @@ FULL: dict[str, dict[str, Any]] = {
         "friction_press": "0.15 to 0.20", "roughness_hole": "3 um", "roughness_shaft": "2 um", "axial_load": "800 N",
         "torque": "3 N*m", "interference_at_least": "0.001", "thrust_diameter": "15", "bore_after": "12 ±0.2",
         "press_rating": "30 kN", "joining_clearance": "0.02", "safety_yield": "1.2", "safety_slip": "1.4",
-        "overspeed_factor": "1.1",
+        "overspeed_factor": "1.1", "form_hole": "0.002", "form_shaft": "0.001", "gauge_uncertainty": "0.001",
     },
     "running": {
         "hole": "12 H7", "shaft": "12 f7", "shaft_bore": "6 ±0.1", "hub_outside": "20 ±0.1", "length": "30",
         "hub_material": "304", "shaft_material": "303", "clearance_at_least": "0.001", "clearance_at_most": "0.1",
-        "safety_yield": "1.1",
+        "safety_yield": "1.1", "form_hole": "0.002", "form_shaft": "0.001", "gauge_uncertainty": "0.001",
     },
 }
 STATES = (State("shop"), State("hot", 80.0, 70.0, 8.0, 50.0), State("proof", 20.0, 20.0, 12.0, 0.0, True))
@@ -49,7 +49,7 @@ def test_every_name_that_data_mentions_exists(name: str):
     numbers = evaluate(full(name), "one").numbers
     values = {value.name for value in of.values}
     dimensions = {one.name for one in feature.dimensions(states)}
-    inputs = {f"{part}_{what}" for part in ("hub", "shaft") for what in ("modulus", "strain", "yield", "density", "ultimate")}
+    inputs = {f"{part}_{what}" for part in ("hub", "shaft") for what in ("modulus", "strain", "yield", "density", "ultimate", "service")}
     for value in of.values:
         assert value.name in numbers, value.name
         assert set(value.uses) <= values | dimensions | inputs | set(declared(of)) | {"speed"}, value.name

@@ -38,9 +38,9 @@ def test_a_size_from_text_pair_and_number():
 
 def test_a_size_on_a_surface():
     size = Size("a hole", side="hole", on_surface=True)
-    context = Context(surfaces={"liner": ("shaft_bore",)})
+    context = Context(surfaces={"liner": {"shaft_bore": "hole", "hub_outside": "shaft"}})
     assert size.parse("liner.shaft_bore", context) == SurfaceRef("liner", "shaft_bore")
-    for text, says in (("linr.shaft_bore", 'did you mean "liner"'), ("liner.bore", "it has: shaft_bore")):
+    for text, says in (("linr.shaft_bore", 'did you mean "liner"'), ("liner.bore", "it has: shaft_bore"), ("liner.hub_outside", "is a shaft, a hole is due")):
         with pytest.raises(InputError, match=says):
             size.parse(text, context)
 

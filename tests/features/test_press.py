@@ -143,7 +143,7 @@ def test_bore_pressure_opens_the_bore_and_raises_the_contact():
 
 
 def test_stuck_ends_feel_the_heat_along_the_axis():
-    free, stuck = joint(State("hot", 70.0, 70.0)), joint(State("hot", 70.0, 70.0), ends="stuck")
+    free, stuck = joint(State("hot", 70.0, 70.0)), joint(State("hot", 70.0, 70.0), ends="stuck", assembly="pressed")
     assert stuck["axial_i"] > 0.0 > stuck["axial_o"]
     assert stuck["axial_i"] * (30.0**2 - 20.0**2) == pytest.approx(-stuck["axial_o"] * (60.0**2 - 30.0**2))
     assert stuck["contact_pressure"] != pytest.approx(free["contact_pressure"], rel=1e-3)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated, ClassVar
 
-from fits.arrays import Array
+from fits.arrays import Array, Mask
+from fits.errors import Fault
 from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface
 from fits.features.fields import Choice, Length, Measure, MetalField, Size, Spread
-from fits.features.parts import pressure_share, share, under_pressure, warm
+from fits.features.parts import metal_shares, pressure_share, share, under_pressure, warm
 from fits.features.press import rules as about
 from fits.features.press.holding import HOLDING
 from fits.features.press.stresses import STRESSES
@@ -114,6 +115,36 @@ class Press(Feature):
         """Whether the inner part has a bore."""
         return self.shaft_bore is not None and self.shaft_bore.upper > 0.0
 
+    def grips_elsewhere(self, mismatch: Array) -> Mask:
+        """Where stuck parts are away from a temperature of gripping that isn't known.
+
+        A pressed joint grips at 20 degC, and so, as the report says, does one of which
+        neither ends nor assembly is given. ``mismatch`` is the axial strain since 20 degC.
+        """
+        import numpy as np
+
+        if self.assembly in ("pressed", "pressed on oil") or (self.assembly is None and self.ends is None):
+            return np.zeros_like(mismatch, dtype=bool)
+        if self.assembly is None:
+            return np.asarray(mismatch != 0.0)
+        return np.ones_like(mismatch, dtype=bool)
+
+    def faults(self) -> list[Fault]:
+        """What can't be: a bore that may be none, a bore to keep in a solid part."""
+        found = []
+        if self.hollow and self.shaft_bore is not None and self.shaft_bore.lower <= 0.0:
+            found.append(Fault("a bore with limits is above 0; a solid part has none", key="shaft_bore"))
+        if self.bore_after is not None and not self.hollow:
+            found.append(Fault("the inner part is solid: it has no bore after fitting", key="bore_after"))
+        same = self.hole.name if isinstance(self.hole, Limits) else ""
+        if same and isinstance(self.shaft, Limits) and self.shaft.name == same:
+            found.append(Fault("hole and shaft are two parts: each needs its own size", same, "shaft"))
+        return found
+
+    def has_surface(self, name: str) -> bool:
+        """A solid inner part has no bore to stand on."""
+        return super().has_surface(name) and (name != "shaft_bore" or self.hollow)
+
     @property
     def pair_text(self) -> str:
         """The joint in words, for a reason about friction."""
@@ -141,14 +172,14 @@ class Press(Feature):
             pressure_share(states),
             share("speed_share", on=bool((states.speed != 0.0).any()), shared="part.speed"),
             share("friction_share", on=self._friction_spreads()),
-            share("hub_expansion_share", on=self.hub_material.scatters),
-            share("shaft_expansion_share", on=self.shaft_material.scatters),
+            *metal_shares("hub", self.hub_material),
+            *metal_shares("shaft", self.shaft_material),
         ]
         rough = self.roughness_hole is not None and self.roughness_shaft is not None
         depth = sum(one.high for one in (self.roughness_hole, self.roughness_shaft) if one is not None)
         found.append(share("roughness_share", on=rough and depth > 0.0))
         if not rough:
-            most = max(self.shaft.upper - self.hole.lower, 1e-3)
+            most = 2.0 * max(self.shaft.upper - self.hole.lower, 1e-3)
             label = "roughness and form together cost"
             found.append(Dimension("roughness_loss", label, "length", (0.0,), (0.0, most), missing=True))
         if self.length is None:

@@ -36,8 +36,8 @@ JOINING = 0.001
 def compute(press: Press, d: Dimensions, s: States) -> Outcome:
     """Every number of a press fit; see :meth:`Feature.compute`."""
     factor = d["safety_yield"]
-    hub = material("hub", press.hub_material, s.hub_temperature, d["hub_expansion_share"], factor)
-    inner = material("shaft", press.shaft_material, s.shaft_temperature, d["shaft_expansion_share"], factor)
+    hub = material("hub", press.hub_material, s.hub_temperature, d, factor)
+    inner = material("shaft", press.shaft_material, s.shaft_temperature, d, factor)
     numbers: dict[str, Array] = {"hub_allowed": hub.allowed, "shaft_allowed": inner.allowed}
     numbers |= {"hub_modulus": hub.modulus, "shaft_modulus": inner.modulus}
     numbers |= {"hub_strain": hub.strain, "shaft_strain": inner.strain}
@@ -48,9 +48,9 @@ def compute(press: Press, d: Dimensions, s: States) -> Outcome:
     speed = s.speed * d["speed_share"]
     ends = d["ends"] if press.ends is not None else np.where(s.pressure > 0.0, d["ends"], 0.0)
     mismatch = inner.strain - hub.strain
-    if press.assembly in ("heated", "chilled") and np.any(ends == cylinder.STUCK):
-        reason = "stuck ends of a heated or chilled joint: the temperature of gripping is unknown"
-        stuck = (ends == cylinder.STUCK) & np.ones_like(s.pressure, dtype=bool)
+    stuck = (ends == cylinder.STUCK) & press.grips_elsewhere(mismatch)
+    if np.any(stuck):
+        reason = "stuck ends: the temperature at which the parts gripped is known of a pressed joint only"
         mismatch = np.where(stuck, np.nan, mismatch)
         gaps.append(NotCovered("ends", reason, stuck))
     joint = cylinder.Joint(
@@ -65,23 +65,22 @@ def compute(press: Press, d: Dimensions, s: States) -> Outcome:
         mismatch=mismatch,
     )
     _fit(numbers, press, d, hub, inner, joint, speed)
-    _contact(numbers, joint, bore, fluid)
+    dry = _contact(numbers, joint, bore, fluid)
     _stress(numbers, press, joint, bore, speed)
     _diameters(numbers, press, d, hub, inner, joint, bore)
-    _holding(numbers, press, d, joint, fluid)
+    _holding(numbers, press, d, joint, fluid, dry)
     gaps += _assembly(numbers, press, d, hub, inner, joint)
-    return Outcome(numbers, tuple(gaps))
+    return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
 
 
 def _limits(numbers: dict[str, Array], press: Press, d: Dimensions, s: States) -> None:
     """What some values are held against: NaN where it isn't known."""
     unknown = float("nan")
-    ultimate = press.hub_material.ultimate
-    numbers["hub_brittle_allowed"] = np.array([unknown if ultimate is None else ultimate / 2.0])
+    for part, metal in (("hub", press.hub_material), ("shaft", press.shaft_material)):
+        ultimate = unknown if metal.ultimate is None else metal.ultimate
+        numbers[f"{part}_brittle_allowed"] = np.array([ultimate / 2.0])
     ceiling = press.hub_material.heating_limit
     numbers["hub_heating_limit"] = np.array([unknown if ceiling is None else ceiling])
-    highest = np.max(np.abs(s.speed), axis=-1, keepdims=True)
-    numbers["highest_speed"] = highest * d["overspeed_factor"]
     if press.bore_after is not None:
         numbers["bore_after_least"] = np.array([press.bore_after.lower])
         numbers["bore_after_most"] = np.array([press.bore_after.upper])
@@ -100,9 +99,17 @@ def _missing(press: Press, d: Dimensions, s: States) -> list[NotCovered]:
         if np.isnan(d[name]).all():
             reason = f"no friction of {press.pair_text} in the table; give {name}"
             found.append(NotCovered(name, reason, every, name))
-    if press.hub_material.ultimate is None and press.hub_material.brittle:
-        reason = f"{press.hub_material.name}: no ultimate strength"
-        found.append(NotCovered("hub_ultimate", reason, every))
+    for part, metal, temperature in (
+        ("hub", press.hub_material, s.hub_temperature),
+        ("shaft", press.shaft_material, s.shaft_temperature),
+    ):
+        if metal.ultimate is None:
+            found.append(NotCovered(f"{part}_ultimate", f"{metal.name}: no ultimate strength", every))
+        elif "ultimate_strength" not in metal.typed:
+            # The table's strength is that of the room; a brittle metal is worse in the cold.
+            beyond = (temperature < 0.0) | (temperature > (metal.max_service or 100.0))
+            reason = f"{metal.name}: no ultimate strength at that temperature"
+            found.append(NotCovered(f"{part}_ultimate", reason, beyond))
     if press.hub_material.heating_limit is None:
         reason = f"{press.hub_material.name}: no highest temperature for heating in the table"
         found.append(NotCovered("hub_heating_limit", reason, every))
@@ -141,6 +148,7 @@ def _fit(
     if np.any(speed):
         loss = 2.0 * _opening(press, joint, joint.e_i, joint.e_o, speed)
     numbers["speed_loss"] = loss
+    over = d["overspeed_factor"]
     heat_gain = d["hole"] * (inner.strain - hub.strain)
     numbers["heat_gain"] = heat_gain
     if press.roughness_hole is not None and press.roughness_shaft is not None:
@@ -149,15 +157,17 @@ def _fit(
     else:
         numbers["roughness_loss"] = d["roughness_loss"]
     numbers["effective_interference"] = numbers["interference"] + heat_gain - loss - numbers["roughness_loss"]
+    numbers["overspeed_interference"] = numbers["effective_interference"] - loss * (over * over - 1.0)
 
 
-def _contact(numbers: dict[str, Array], joint: cylinder.Joint, bore: Array, fluid: Array) -> None:
-    """Contact pressure, and the fluid pressure that would lift the inner part."""
+def _contact(numbers: dict[str, Array], joint: cylinder.Joint, bore: Array, fluid: Array) -> Array:
+    """Contact pressure, and the fluid pressure that would lift the inner part; returns the dry one."""
     radial = numbers["effective_interference"] / 2.0
     contact = joint.contact()
     numbers["contact_pressure"] = np.maximum(contact.at(radial, bore), 0.0)
     numbers["fluid_pressure"] = fluid
     numbers["lift_pressure"] = contact.lift(radial)
+    return np.maximum(contact.at(radial, np.zeros_like(bore)), 0.0)
 
 
 def _stress(
@@ -185,6 +195,7 @@ def _stress(
     numbers["shaft_hoop_at_surface"] = surface
     numbers["hub_von_mises"] = cylinder.von_mises(-contact, at_hole, axial_o)
     at_surface = cylinder.von_mises(-contact, surface, axial_i)
+    numbers["shaft_tension"] = np.maximum(np.maximum(at_bore, surface), axial_i)
     if press.hollow:
         numbers["shaft_hoop_at_bore"] = at_bore
         numbers["shaft_von_mises"] = np.maximum(cylinder.von_mises(radial, at_bore, axial_i), at_surface)
@@ -227,17 +238,30 @@ def _diameters(
 
 
 def _holding(
-    numbers: dict[str, Array], press: Press, d: Dimensions, joint: cylinder.Joint, fluid: Array
+    numbers: dict[str, Array],
+    press: Press,
+    d: Dimensions,
+    joint: cylinder.Joint,
+    fluid: Array,
+    dry: Array,
 ) -> None:
-    """What the joint holds and what it must hold, N and N*mm."""
+    """What the joint holds and what it must hold, N and N*mm.
+
+    Bore pressure helps the grip and is not relied on: the lesser of both contact pressures
+    holds against the whole thrust.
+    """
     area = pi * d["hole"] * d["length"]
-    capacity = d["friction_hold"] * numbers["contact_pressure"] * area
+    numbers["holding_pressure"] = np.minimum(numbers["contact_pressure"], dry)
+    capacity = d["friction_hold"] * numbers["holding_pressure"] * area
     numbers["axial_capacity"] = capacity
     numbers["torque_capacity"] = capacity * d["hole"] / 2.0
     sealed = d["thrust_diameter"] if press.thrust_diameter is not None else d["hole"]
-    pushed = (joint.ends == cylinder.LINER) | (joint.ends == cylinder.STUCK)
-    numbers["end_thrust"] = np.where(pushed, pi / 4.0 * sealed * sealed * fluid, 0.0)
-    along = d["axial_load"] + numbers["end_thrust"]
+    thrust = pi / 4.0 * sealed * sealed * fluid
+    if press.hollow:
+        pushed = (joint.ends == cylinder.LINER) | (joint.ends == cylinder.STUCK)
+        thrust = np.where(pushed, thrust, 0.0)
+    numbers["end_thrust"] = thrust
+    along = d["axial_load"] + thrust
     around = 2.0 * d["torque"] / d["hole"]
     numbers["slip_demand"] = d["safety_slip"] * np.sqrt(along * along + around * around)
 

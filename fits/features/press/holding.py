@@ -21,17 +21,6 @@ HOLDING: tuple[Value, ...] = (
         shown=False,
     ),
     value(
-        "highest_speed",
-        "highest speed, with overspeed",
-        "speed",
-        0,
-        "overspeed_factor n",
-        SPIN,
-        ("overspeed_factor", "speed"),
-        ASSEMBLY,
-        shown=False,
-    ),
-    value(
         "bore_after_least",
         "least bore wanted",
         "length",
@@ -54,13 +43,23 @@ HOLDING: tuple[Value, ...] = (
         shown=False,
     ),
     value(
+        "holding_pressure",
+        "contact pressure relied on",
+        "pressure",
+        1,
+        "lesser of contact pressure with and without bore pressure",
+        EQUILIBRIUM,
+        ("contact_pressure",),
+        shown=False,
+    ),
+    value(
         "axial_capacity",
         "holds along the axis",
         "force",
         0,
         "mu p pi d L",
         HOLD,
-        ("contact_pressure", "friction_hold", "hole", "length"),
+        ("holding_pressure", "friction_hold", "hole", "length"),
     ),
     value(
         "torque_capacity", "holds in torque", "torque", 2, "mu p pi d^2 L/2", HOLD, ("axial_capacity", "hole")

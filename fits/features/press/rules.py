@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from fits import quantity
 from fits.arrays import Mask
 from fits.features.feature import Caution, Rule, States, Step
-from fits.features.parts import GEOMETRY, PRACTICE, PRESSURE, under_pressure
+from fits.features.parts import GEOMETRY, PRACTICE, PRESSURE, typed_metals, under_pressure, weakens
 from fits.features.press.sources import EQUILIBRIUM, HOLD, MISES, PRESS, SPIN
 from fits.tables import Source
 
@@ -24,7 +24,8 @@ _MILDER = ("roughness_loss",)
 def asked_to_hold(press: Any, states: States) -> bool:
     """A load was typed, or fluid pushes on the inner part."""
     typed = {"axial_load", "torque"} & press.model_fields_set
-    pushed = press.ends in (None, "liner", "stuck") and under_pressure(press, states)
+    takes_thrust = press.ends in (None, "liner", "stuck") or not press.hollow
+    pushed = takes_thrust and under_pressure(press, states)
     return bool(typed) or pushed
 
 
@@ -47,6 +48,7 @@ RULES: tuple[Rule, ...] = (
         "narrower range of temperature",
         GEOMETRY,
         ("hole", "shaft", "hub_material", "shaft_material", "roughness_hole", "roughness_shaft"),
+        above=True,
     ),
     Rule(
         "fluid can't lift it",
@@ -97,6 +99,18 @@ RULES: tuple[Rule, ...] = (
         MISES,
         ("hole", "shaft", "shaft_bore", "shaft_material"),
         despite=_MILDER,
+        asked=lambda press, states: not press.shaft_material.brittle,
+    ),
+    Rule(
+        "brittle inner part holds",
+        "shaft_tension",
+        "at most",
+        "shaft_brittle_allowed",
+        "a brittle part breaks under tension without warning",
+        "less pressure or speed, a thicker wall, or a ductile metal",
+        BRITTLE,
+        ("hole", "shaft", "shaft_bore", "shaft_material"),
+        asked=lambda press, states: press.shaft_material.brittle,
     ),
     Rule(
         "brittle hub is not torn",
@@ -138,14 +152,16 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         "speed can't lift the hub",
-        "release_speed",
+        "overspeed_interference",
         "at least",
-        "highest_speed",
+        0.0,
         "a spinning hub grows away from the inner part",
         "more interference or a lower speed",
         SPIN,
         ("hole", "shaft", "hub_outside"),
         asked=lambda press, states: bool((states.speed != 0.0).any()),
+        applies=lambda press, states: states.speed != 0.0,
+        above=True,
         asks="a state with speed",
     ),
     Rule(
@@ -198,6 +214,12 @@ CAUTIONS: tuple[Caution, ...] = (
         PRACTICE,
         lambda press, states: bool((states.speed != 0.0).any()),
     ),
+    Caution(
+        "An aged aluminium temper above 100 degC loses strength and grip in long use; how much is "
+        "not covered.",
+        PRACTICE,
+        lambda press, states: weakens(states, press.hub_material, press.shaft_material),
+    ),
     Caution("Alternating load, bending and fretting at the ends are not covered.", PRACTICE),
 )
 
@@ -214,16 +236,13 @@ def assumptions(press: Press, states: States) -> tuple[str, ...]:
         found.append("ends not given: open, liner, body and stuck tried, the worst counts")
     if press.roughness_hole is not None and press.roughness_shaft is not None:
         found.append("0.8 (Rz_hole + Rz_shaft) lost to smoothing for holding, nothing for strength")
+    if press.assembly is None and press.ends is None and under_pressure(press, states):
+        found.append("assembly not given: where ends are stuck, the parts gripped at 20 degC")
     if press.joining_clearance is None:
         found.append("joining clearance 0.001 of the diameter")
     if (states.hub_temperature == states.shaft_temperature).all() and len(set(states.hub_temperature)) > 1:
         found.append("both parts at one temperature in every state: a fast warm-up is not covered")
-    for metal in {
-        press.hub_material.name: press.hub_material,
-        press.shaft_material.name: press.shaft_material,
-    }.values():
-        if metal.typed:
-            found.append(f"{metal.name}: typed values taken as the same in every state")
+    found += typed_metals(press.hub_material, press.shaft_material)
     return tuple(found)
 
 

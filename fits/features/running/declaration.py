@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Annotated, Any, ClassVar
 
 from fits.arrays import Array, Mask
+from fits.errors import Fault
 from fits.features.feature import (
     Caution,
     Dimension,
@@ -17,12 +18,22 @@ from fits.features.feature import (
     Value,
 )
 from fits.features.fields import Length, Measure, MetalField, Size, Spread, SurfaceRef
-from fits.features.parts import PRACTICE, PRESSURE, pressure_share, share, under_pressure, warm
+from fits.features.parts import (
+    PRACTICE,
+    PRESSURE,
+    metal_shares,
+    pressure_share,
+    share,
+    typed_metals,
+    under_pressure,
+    warm,
+)
 from fits.materials.metals import Metal
 from fits.sizes.limits import Limits
 from fits.tables import Source
 
 GEOMETRY = Source("geometry, with the thermal strain of both parts from 20 degC", "derived")
+SPIN = Source("Ugural & Fenster, Advanced Strength and Applied Elasticity, ch. 8, rotating discs")
 GROWTH = Source("Lamé, growth of a bore under pressure, ends open")
 MISES = Source(
     "von Mises on Lamé's stresses; Budynas & Nisbett, Shigley's Mechanical "
@@ -39,7 +50,7 @@ def _pressed_columns(running: Any, states: States) -> Mask:
 
 
 def _own_wall(running: Any, states: States) -> bool:
-    return running.hub_outside is not None and under_pressure(running, states)
+    return not isinstance(running.hole, SurfaceRef) and under_pressure(running, states)
 
 
 NONE = Spread(0.0, 0.0)
@@ -72,6 +83,9 @@ class Running(Feature):
                 "shaft_expansion_share",
                 "wall_growth",
                 "shaft_shrinkage",
+                "spin_growth",
+                "hub_service",
+                "shaft_service",
             ),
         ),
         Value(
@@ -81,7 +95,7 @@ class Running(Feature):
             4,
             "p d/E [(b^2+a^2)/(b^2-a^2) + nu]",
             GROWTH,
-            ("hole", "hub_outside", "hub_modulus", "pressure_share"),
+            ("hole", "hub_outside", "hub_modulus", "hub_modulus_share", "pressure_share"),
         ),
         Value(
             "shaft_shrinkage",
@@ -90,7 +104,17 @@ class Running(Feature):
             4,
             "p d/E [(d^2+d_bore^2)/(d^2-d_bore^2) - nu]",
             GROWTH,
-            ("shaft", "shaft_bore", "shaft_modulus", "pressure_share"),
+            ("shaft", "shaft_bore", "shaft_modulus", "shaft_modulus_share", "pressure_share"),
+            shown=False,
+        ),
+        Value(
+            "spin_growth",
+            "the shaft grows with speed by",
+            "length",
+            4,
+            "rho w^2 d/(4E) [(1-nu) c^2 + (3+nu) a^2]",
+            SPIN,
+            ("shaft", "shaft_bore", "shaft_modulus", "shaft_modulus_share", "shaft_density", "speed_share"),
             shown=False,
         ),
         Value(
@@ -109,7 +133,7 @@ class Running(Feature):
             1,
             "least yield over 1.5 working, 1.0 proof, and over safety_yield",
             PRACTICE,
-            ("hub_yield", "safety_yield"),
+            ("hub_yield", "safety_yield", "hub_service"),
             shown=False,
         ),
     )
@@ -124,6 +148,7 @@ class Running(Feature):
             GEOMETRY,
             ("hole", "shaft", "hub_material", "shaft_material"),
             despite=("wall_growth", "shaft_shrinkage"),
+            above=True,
         ),
         Rule(
             "least clearance",
@@ -147,6 +172,7 @@ class Running(Feature):
             "a larger shaft, a smaller hole, or a thicker wall",
             GEOMETRY,
             ("hole", "shaft", "hub_outside", "hub_material", "shaft_material"),
+            despite=("shaft_density",),
             asked=_given("clearance_at_most"),
             asks="clearance_at_most",
         ),
@@ -161,7 +187,7 @@ class Running(Feature):
             ("hub_outside", "hub_material"),
             applies=_pressed_columns,
             asked=_own_wall,
-            asks="hub_outside and a state with pressure",
+            asks="a state with pressure",
         ),
     )
     cautions: ClassVar = (
@@ -228,17 +254,41 @@ class Running(Feature):
 
     def extra_dimensions(self, states: States) -> tuple[Dimension, ...]:
         """The share of the pressure, and of expansions that sources give differently."""
+        found = []
+        if self.hub_outside is None and _own_wall(self, states) and isinstance(self.hole, Limits):
+            near = self.hole.upper
+            search = (near * 1.001, near * 20.0)
+            found.append(
+                Dimension("hub_outside", "hub_outside", "length", (float("nan"),), search, missing=True)
+            )
         return (
+            *found,
             pressure_share(states),
-            share("hub_expansion_share", on=_scatters(self.hub_material)),
-            share("shaft_expansion_share", on=_scatters(self.shaft_material)),
+            *metal_shares("hub", self.hub_material),
+            *metal_shares("shaft", self.shaft_material),
+            share("speed_share", on=bool((states.speed != 0.0).any()), shared="part.speed"),
         )
+
+    def faults(self) -> list[Fault]:
+        """What can't be: a wall of its own around another feature's surface."""
+        found = []
+        if self.hub_outside is not None and isinstance(self.hole, SurfaceRef):
+            found.append(
+                Fault(f"the hole stands on {self.hole}: its wall is that feature's", key="hub_outside")
+            )
+        if self.shaft_bore is not None and self.shaft_bore.upper > self.shaft_bore.lower == 0.0:
+            found.append(Fault("a bore with limits is above 0; a solid part has none", key="shaft_bore"))
+        same = self.hole.name if isinstance(self.hole, Limits) else ""
+        if same and isinstance(self.shaft, Limits) and self.shaft.name == same:
+            found.append(Fault("hole and shaft are two parts: each needs its own size", same, "shaft"))
+        return found
 
     def assumptions(self, states: States) -> tuple[str, ...]:
         """What was taken where nothing was typed."""
         found = ["sizes are free sizes at 20 degC; clearance is on the diameter"]
         if _own_wall(self, states):
             found.append("the wall breathes with open ends; factor 1.5 on yield working, 1.0 at proof")
+        found += typed_metals(self.hub_material, self.shaft_material)
         return tuple(found)
 
     def used_sources(self, states: States) -> tuple[Source, ...]:
@@ -251,7 +301,3 @@ class Running(Feature):
             if isinstance(size, Limits):
                 found += size.sources
         return tuple(dict.fromkeys(source for source in found if source.evidence != "typed"))
-
-
-def _scatters(metal: Metal | None) -> bool:
-    return metal is not None and metal.scatters

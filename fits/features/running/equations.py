@@ -13,6 +13,7 @@ from fits.features.feature import NotCovered, Outcome, States
 from fits.features.fields import SurfaceRef
 from fits.features.parts import Material, material
 from fits.mechanics import cylinder
+from fits.mechanics.spin import Spin
 
 if TYPE_CHECKING:
     from fits.features.running.declaration import Running
@@ -25,43 +26,43 @@ WORKING, PROOF = 1.5, 1.0
 def compute(running: Running, d: Mapping[str, Array], s: States) -> Outcome:
     """Every number of a running fit; see :meth:`Feature.compute`."""
     factor = d["safety_yield"]
-    hub = material("hub", running.hub_material, s.hub_temperature, d["hub_expansion_share"], factor)
-    shaft = material("shaft", running.shaft_material, s.shaft_temperature, d["shaft_expansion_share"], factor)
+    hub = material("hub", running.hub_material, s.hub_temperature, d, factor)
+    shaft = material("shaft", running.shaft_material, s.shaft_temperature, d, factor)
     pressure = s.pressure * d["pressure_share"]
     gaps: list[NotCovered] = []
+    numbers: dict[str, Array] = {}
     if isinstance(running.hole, SurfaceRef):
         hole = d["hole"]
-        growth = np.zeros_like(pressure)
     else:
-        growth = _growth(running, d, s, hub, pressure, gaps)
-        hole = d["hole"] * (1.0 + hub.strain) + growth
-        gaps += _under_pressure(hub, s)
+        hole = d["hole"] * (1.0 + hub.strain) + _wall(numbers, running, d, s, hub, pressure, gaps)
+        gaps += _where_it_matters(hub, s)
     if isinstance(running.shaft, SurfaceRef):
-        shaft_size, shrinkage = d["shaft"], np.zeros_like(pressure)
+        size, shrinkage, growth = d["shaft"], np.zeros_like(pressure), np.zeros_like(pressure)
         reason = "the shaft stands on a surface: how it shrinks under pressure is not covered"
         gaps.append(NotCovered("shaft_shrinkage", reason, s.pressure > 0.0))
     else:
         shrinkage = _shrinkage(running, d, s, shaft, pressure, gaps)
-        shaft_size = d["shaft"] * (1.0 + shaft.strain) - shrinkage
-        gaps += _under_pressure(shaft, s)
-    numbers: dict[str, Array] = {"shaft_shrinkage": shrinkage, "clearance": hole - shaft_size}
-    if running.hub_outside is not None and not isinstance(running.hole, SurfaceRef):
-        hoop, _ = cylinder.face_hoops(inside=d["hole"], outside=d["hub_outside"], p_in=pressure, p_out=0.0)
-        numbers["wall_von_mises"] = cylinder.von_mises(-pressure, hoop, 0.0 * pressure)
-        numbers["wall_growth"] = growth
-        numbers["wall_allowed"] = hub.allowed / np.where(s.proof, PROOF, WORKING)
+        growth = _spin_growth(running, d, s, shaft, gaps)
+        size = d["shaft"] * (1.0 + shaft.strain) - shrinkage + growth
+        gaps += _where_it_matters(shaft, s)
+    numbers |= {"shaft_shrinkage": shrinkage, "spin_growth": growth, "clearance": hole - size}
     return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
 
 
-def _under_pressure(of: Material, s: States) -> list[NotCovered]:
-    """A material's gaps; its modulus matters only where there is pressure."""
+def _where_it_matters(of: Material, s: States) -> list[NotCovered]:
+    """A material's gaps; its modulus matters only under pressure or at speed."""
+    loaded = (s.pressure > 0.0) | (s.speed != 0.0)
     return [
-        replace(gap, mask=gap.mask & (s.pressure > 0.0)) if gap.about.endswith("_modulus") else gap
-        for gap in of.gaps
+        replace(gap, mask=gap.mask & loaded) if gap.about.endswith("_modulus") else gap for gap in of.gaps
     ]
 
 
-def _growth(
+def _hollow(running: Running) -> bool:
+    return running.shaft_bore is not None and running.shaft_bore.upper > 0.0
+
+
+def _wall(
+    numbers: dict[str, Array],
     running: Running,
     d: Mapping[str, Array],
     s: States,
@@ -69,21 +70,32 @@ def _growth(
     pressure: Array,
     gaps: list[NotCovered],
 ) -> Array:
-    """How much the hole grows under pressure, mm; 0 with a gap where the wall isn't known."""
+    """Growth of the hole under pressure, mm, and the stress of its wall.
+
+    Where the wall isn't known the growth is 0 with a gap: it may only be more.
+    """
     pressed = s.pressure > 0.0
-    if running.hub_outside is None:
-        gaps.append(
-            NotCovered("wall_growth", "hub_outside not given: growth under pressure unknown", pressed)
-        )
+    if not np.any(pressed):
+        if running.hub_outside is not None:
+            numbers["wall_growth"] = np.zeros_like(pressure)
+            numbers["wall_von_mises"] = np.zeros_like(pressure)
+            numbers["wall_allowed"] = hub.allowed / np.where(s.proof, PROOF, WORKING)
         return np.zeros_like(pressure)
-    grown = cylinder.bore_growth(
-        bore=d["hole"],
-        outside=d["hub_outside"],
-        p=pressure,
-        e=hub.modulus,
-        nu=running.hub_material.poisson if running.hub_material else np.nan,
-    )
-    return np.where(pressed, grown, 0.0)
+    outside = d["hub_outside"]
+    nu = running.hub_material.poisson if running.hub_material else np.nan
+    grown = cylinder.bore_growth(bore=d["hole"], outside=outside, p=pressure, e=hub.modulus, nu=nu)
+    hoop, _ = cylinder.face_hoops(inside=d["hole"], outside=outside, p_in=pressure, p_out=0.0)
+    stress = cylinder.von_mises(-pressure, hoop, 0.0 * pressure)
+    if running.hub_outside is None:
+        reason = "hub_outside not given: growth and stress of the wall under pressure unknown"
+        gaps.append(NotCovered("wall_growth", f"{reason}, shown without", pressed))
+        gaps.append(NotCovered("wall_von_mises", reason, pressed, "hub_outside"))
+    growth = np.where(pressed & np.isfinite(grown), grown, 0.0)
+    if running.hub_outside is not None:
+        numbers["wall_growth"] = np.where(pressed, grown, 0.0)
+    numbers["wall_von_mises"] = np.where(pressed, stress, 0.0)
+    numbers["wall_allowed"] = hub.allowed / np.where(s.proof, PROOF, WORKING)
+    return growth if running.hub_outside is None else np.where(pressed, grown, 0.0)
 
 
 def _shrinkage(
@@ -99,12 +111,28 @@ def _shrinkage(
     if running.shaft_material is None:
         gaps.append(NotCovered("shaft_shrinkage", "shaft_material not given", pressed))
         return np.zeros_like(pressure)
-    hollow = running.shaft_bore is not None and running.shaft_bore.upper > 0.0
     shrunk = cylinder.shaft_shrinkage(
         shaft=d["shaft"],
-        bore=d["shaft_bore"] if hollow else np.zeros_like(d["shaft"]),
+        bore=d["shaft_bore"] if _hollow(running) else np.zeros_like(d["shaft"]),
         p=pressure,
         e=shaft.modulus,
         nu=running.shaft_material.poisson,
     )
     return np.where(pressed, shrunk, 0.0)
+
+
+def _spin_growth(
+    running: Running, d: Mapping[str, Array], s: States, shaft: Material, gaps: list[NotCovered]
+) -> Array:
+    """How much the shaft grows with speed, mm; the hole is at rest."""
+    turning = s.speed != 0.0
+    metal = running.shaft_material
+    if not np.any(turning):
+        return np.zeros_like(s.speed)
+    if metal is None or metal.density is None:
+        reason = "shaft_material not given" if metal is None else f"{metal.name}: no density"
+        gaps.append(NotCovered("shaft_density", reason, turning))
+        return np.zeros_like(s.speed)
+    spin = Spin(metal.poisson, metal.density, s.speed * d["speed_share"])
+    inside = d["shaft_bore"] / 2.0 if _hollow(running) else np.zeros_like(d["shaft"])
+    return np.where(turning, 2.0 * spin.outside_growth(inside, d["shaft"] / 2.0, shaft.modulus), 0.0)
