@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Annotated, Any
 
 import typer
@@ -19,7 +20,7 @@ from fits.cli.options import (
 )
 from fits.errors import Fault, InputError
 from fits.features.feature import declared, required
-from fits.features.fields import Context
+from fits.features.fields import UNDECIDED, Context
 from fits.features.kinds import kind
 from fits.features.part import Part
 from fits.files import loader
@@ -53,14 +54,19 @@ def _run(name: str, values: dict[str, Any]) -> Result:
     of = kind(name)
     units = units_of(values["units"])
     given = {key: _value(key, values[key]) for key in declared(of) if values[key] is not None}
+    faults = [
+        Fault("not decided yet", "?", _flag(key), hint="a part file and fits window can leave it open")
+        for key, value in given.items()
+        if value == UNDECIDED
+    ]
     missing = [key for key in declared(of) if required(of, key) and key not in given]
-    faults = [Fault(f"missing: {declared(of)[key].help}", key=_flag(key)) for key in missing]
+    faults += [Fault(f"missing: {declared(of)[key].help}", key=_flag(key)) for key in missing]
     states = []
     for text in values["state"] or ():
         try:
             states.append(loader.typed_state(text))
         except InputError as error:
-            faults += [fault.at(key="--state") for fault in error.faults]
+            faults += [replace(fault, key=f"--state {fault.key}".rstrip()) for fault in error.faults]
     names = [state.name for state in states]
     faults += [
         Fault("two states of one name", name, "--state")

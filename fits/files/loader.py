@@ -145,7 +145,8 @@ def typed_state(text: str) -> State:
     try:
         return state(name, keys, Context())
     except InputError as error:
-        raise InputError([replace(fault, got=fault.got or text) for fault in error.faults]) from None
+        named = [replace(fault, key=f"{name}.{fault.key}".rstrip(".")) for fault in error.faults]
+        raise InputError([replace(fault, got=fault.got or text) for fault in named]) from None
 
 
 def _state_item(item: str, text: str) -> tuple[str, Any]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from html import escape
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -79,7 +78,7 @@ class CheckAnswer(NamedTuple):
 
 
 class FeatureAnswer(NamedTuple):
-    """All that is said of one feature."""
+    """All that is said of one feature; ``states`` are its own where they differ from the part's."""
 
     name: str
     kind: str
@@ -95,6 +94,7 @@ class FeatureAnswer(NamedTuple):
     assumptions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     workings: tuple[str, ...] = ()
+    states: tuple[State, ...] = ()
 
 
 class Answer(NamedTuple):
@@ -130,4 +130,6 @@ class Answer(NamedTuple):
 
     def _repr_html_(self) -> str:
         """A table in a notebook."""
+        from html import escape
+
         return f"<p><b>{self.verdict}</b>: {escape(self.part)}</p>{self.frame().to_html(index=False)}"

@@ -17,7 +17,6 @@ from fits.questions.answer import Answer, FeatureAnswer, Range, ValueAnswer, wor
 from fits.questions.evaluate import Evaluation, evaluate
 from fits.questions.judging import judge
 from fits.questions.ranges import ranges_of
-from fits.questions.workings import workings as written_out
 from fits.tables import Source
 
 
@@ -101,8 +100,15 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
             if rule.asks and not rule.asked(feature, states)
         ),
         assumptions=feature.assumptions(states),
-        workings=written_out(evaluation) if workings else (),
+        workings=_workings(evaluation) if workings else (),
+        states=tuple(part.of_feature.get(name, ())),
     )
+
+
+def _workings(evaluation: Evaluation) -> tuple[str, ...]:
+    from fits.questions.workings import workings
+
+    return workings(evaluation)
 
 
 def _assembly_ranges(ranges: Mapping[str, Mapping[str, Range]]) -> dict[str, tuple[float, float]]:

@@ -15,7 +15,6 @@ from fits.questions import answer as say
 from fits.questions.answer import CheckAnswer
 from fits.questions.evaluate import Evaluation, evaluate, key_of, relevant
 from fits.questions.ranges import column_name, spread_out
-from fits.questions.sweep import grid, intervals
 
 
 class Margins(NamedTuple):
@@ -201,6 +200,8 @@ def _break_even(
 
 
 def _swept_break_even(part: Part, name: str, rule: Rule, gap: NotCovered, unknown: Mask) -> str:
+    from fits.questions.sweep import grid, intervals
+
     feature = part.features[name]
     dimension = next(one for one in relevant(part, name).values() if one.name == gap.sweep and one.missing)
     key = key_of(name, dimension)

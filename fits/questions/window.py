@@ -111,7 +111,7 @@ def scanned(scan: Scan) -> Window:
         )
         for one, found in zip(scan.rules, every, strict=True)
     )
-    shared = _shared(target, every)
+    shared = common(every, target.low, target.high)
     intervals = tuple(
         Interval(_edge(scan, low, every, upper=False), _edge(scan, high, every, upper=True))
         for low, high in shared
@@ -120,9 +120,13 @@ def scanned(scan: Scan) -> Window:
     return Window(target, intervals, ranges, no_window)
 
 
-def _shared(target: Target, every: list[list[Span]]) -> list[Span]:
-    """What all rules' intervals have in common."""
-    shared = [(target.low, target.high)]
+def common(every: list[list[Span]], low: float, high: float) -> list[Span]:
+    """What lists of intervals have in common between two ends.
+
+    >>> common([[(0.0, 2.0), (3.0, 5.0)], [(1.0, 4.0)]], 0.0, 9.0)
+    [(1.0, 2.0), (3.0, 4.0)]
+    """
+    shared = [(low, high)]
     for found in every:
         shared = [(max(a, c), min(b, d)) for a, b in shared for c, d in found if max(a, c) <= min(b, d)]
     return sorted(shared)

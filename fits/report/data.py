@@ -84,6 +84,7 @@ def _feature(feature: FeatureAnswer) -> dict[str, Any]:
         "not_asked": list(feature.not_asked),
         "assumptions": list(feature.assumptions),
         "notes": list(feature.notes),
+        **({"states": {one.name: _state(one) for one in feature.states}} if feature.states else {}),
         **({"workings": list(feature.workings)} if feature.workings else {}),
     }
 

@@ -133,6 +133,9 @@ def _feature(feature: FeatureAnswer, units: str) -> list[str]:
         lines += wrapped(headline, "    ", "  ! ")
         for word, text in details:
             lines += wrapped(text, "         ", f"    {word + ':':<5}")
+    if feature.states:
+        lines += ["", "  States of this feature"]
+        lines += columns([[s.name, rows.state_text(s, units)] for s in feature.states], "ll", "    ")
     if feature.checks:
         lines += ["", "  Rules, each at its worst"]
         lines += _checks(feature, units)

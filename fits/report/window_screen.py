@@ -47,7 +47,7 @@ def _window(found: Window, units: str) -> Iterator[str]:
         for text in ways:
             yield from wrapped(text, "    ", "  - ")
     yield ""
-    yield "  Each rule alone holds"
+    yield "  Each rule alone, all states, holds"
     yield from columns(windows.rule_rows(found, units), "lll", "    ")
 
 

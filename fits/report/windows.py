@@ -9,7 +9,7 @@ from typing import Any
 from fits import quantity
 from fits.questions.choose import Choice, Choices
 from fits.questions.fit_window import FitWindow
-from fits.questions.window import Edge, RuleRange, Window, excluding
+from fits.questions.window import Edge, RuleRange, Window, common, excluding
 from fits.report import rows
 from fits.sizes.limits import Limits
 
@@ -46,7 +46,8 @@ def edge_text(edge: Edge, units: str) -> Iterator[str]:
     if edge.value is not None and edge.limit is not None:
         value = rows.number(edge.value, edge.kind, edge.digits + 1, units)
         limit = rows.number(edge.limit, edge.kind, edge.digits + 1, units)
-        yield f"just beyond it {value} against {limit}"
+        if value != limit:
+            yield f"just beyond it {value} against {limit}"
     else:
         yield "just beyond it the rule is not covered"
 
@@ -90,27 +91,38 @@ def ways_out(found: Window, units: str) -> Iterator[str]:
 
 
 def rule_rows(found: Window, units: str) -> Iterator[list[str]]:
-    """Each rule alone: where it holds."""
+    """Each rule alone, over all its states: where it holds, and the state that sets each end."""
+    groups: dict[tuple[str, str], list[RuleRange]] = {}
     for one in found.rules:
-        yield [one.rule, rows.place(one.state), _alone(one, found, units)]
+        groups.setdefault((one.feature, one.rule), []).append(one)
+    for (feature, rule), ranges in groups.items():
+        yield [feature, rule, _over_all(ranges, found, units)]
 
 
-def _alone(one: RuleRange, found: Window, units: str) -> str:
-    if not one.intervals:
-        return "not covered" if one.why_not else "nowhere"
+def _over_all(ranges: list[RuleRange], found: Window, units: str) -> str:
+    never = [one for one in ranges if not one.intervals]
+    if never:
+        word = "not covered" if never[0].why_not else "nowhere"
+        return f"{word} in {', '.join(rows.place(one.state) for one in never)}"
+    target = found.target
+    shared = common([list(one.intervals) for one in ranges], target.low, target.high)
+    return " and ".join(_alone(low, high, ranges, found, units) for low, high in shared) or "nowhere"
+
+
+def _alone(low: float, high: float, ranges: list[RuleRange], found: Window, units: str) -> str:
     target = found.target
     said = []
-    for low, high in one.intervals:
-        at_low, at_high = low <= target.low, high >= target.high
-        if at_low and at_high:
-            said.append("anywhere")
-        elif at_low:
-            said.append(f"up to {show(high, found, units)}")
-        elif at_high:
-            said.append(f"from {show(low, found, units)}")
-        else:
-            said.append(span(low, high, found, units))
-    return " and ".join(said)
+    for word, at, end, index in (("from", low, target.low, 0), ("to", high, target.high, 1)):
+        if at == end:
+            continue
+        states = [one.state for one in ranges if any(span[index] == at for span in one.intervals)]
+        where = "" if states[0] == target.state else f" ({rows.place(states[0])})"
+        said.append(f"{word} {show(at, found, units)}{where}")
+    return (
+        " ".join(said).replace("to", "up to", 1)
+        if said[:1] and said[0].startswith("to")
+        else (" ".join(said) or "anywhere")
+    )
 
 
 def fit_lines(found: FitWindow, units: str) -> Iterator[str]:

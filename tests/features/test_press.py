@@ -161,7 +161,7 @@ def test_a_spinning_solid_shaft_is_highest_at_its_centre():
 def test_missing_roughness_is_not_covered_with_its_break_even():
     found = rule(answer(roughness_hole=None), "interference is kept")
     assert found.verdict == "not covered"
-    assert found.why_not == "roughness_hole not given"
+    assert found.why_not.startswith("roughness_hole not given")
     assert "cost at most 0.0390 mm" in found.break_even
     assert rule(answer(roughness_hole="0 um"), "interference is kept").verdict == "pass"
 

@@ -94,7 +94,8 @@ def _missing(press: Press, d: Dimensions, s: States) -> list[NotCovered]:
         which = " and ".join(
             name for name in ("roughness_hole", "roughness_shaft") if getattr(press, name) is None
         )
-        found.append(NotCovered("roughness_loss", f"{which} not given", every, "roughness_loss"))
+        reason = f"{which} not given (values are shown without any loss to roughness)"
+        found.append(NotCovered("roughness_loss", reason, every, "roughness_loss"))
     for name in ("friction_hold", "friction_press"):
         if np.isnan(d[name]).all():
             reason = f"no friction of {press.pair_text} in the table; give {name}"
