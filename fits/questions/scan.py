@@ -78,10 +78,10 @@ class Scan:
         """The corners that are the worst of any rule at some of a few points."""
         target, feature = self.target, self.part.features[name]
         near = points_of(target)
-        points = near[:: max(len(near) // (6 if self.quick else 24), 1)]
+        points = near[:: max(len(near) // (6 if self.quick else 16), 1)]
         keep: set[int] = {0}
+        evaluation = swept(self.part, name, target, points, self.all[name])
         for rule in {one.rule.name: one.rule for one in self.rules if one.feature == name}.values():
-            evaluation = swept(self.part, name, target, points, self.all[name])
             of = margins(feature, rule, evaluation).margin
             worst = np.where(np.isfinite(of), of, np.inf).argmin(axis=-2)
             keep |= {int(one) for one in np.unique(worst)}
@@ -154,8 +154,8 @@ class Scan:
         return [float(one) for one in inside]
 
     def _add_breaking_corners(self, found: list[list[Span]]) -> bool:
-        """Try every edge and middle at all corners; a corner that breaks one joins."""
-        points = np.array(sorted({p for runs in found for a, b in runs for p in (a, (a + b) / 2.0, b)}))
+        """Try every edge at all corners; a corner that breaks one joins."""
+        points = np.array(sorted({end for runs in found for span in runs for end in span}))
         if not len(points):
             return False
         wrong = self.held(points) & ~self.held(points, every_corner=True)

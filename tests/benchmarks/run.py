@@ -18,9 +18,13 @@ from pathlib import Path
 
 import numpy as np
 
+from fits.features.feature import State
 from fits.features.part import Part
 from fits.features.press import Press
 from fits.questions.evaluate import blocks, evaluate
+from fits.questions.scan import Scan
+from fits.questions.targets import target_of
+from fits.questions.window import scanned
 
 ROOT = Path(__file__).parent.parent.parent
 ROUNDS = 15
@@ -28,6 +32,7 @@ GOALS = {
     "fits --help": (["--help"], 1.0),
     "fits limits": (["limits", "25 H7/g6"], 3.0),
     "fits check": (["check", "examples/hand_pump.toml"], 3.6),
+    "fits window": (["window", "examples/hand_pump.toml", "liner.shaft"], 4.0),
 }
 
 
@@ -95,7 +100,39 @@ def values(count: int = 1_000_000) -> None:
     print(f"{'':28} {peak:5.0f} MB at most (goal 1000)")
 
 
+def windows() -> None:
+    """A window of a press with four toleranced sizes in four states, against one evaluation."""
+    states = (State("shop"), State("cold", -20.0, -20.0), State("hot", 70.0, 70.0, 8.0), State("proof", 20.0, 20.0, 12.0, 0.0, True))
+    part = Part("window", {"joint": Press(
+        hole="16 H6", shaft="16.060/16.050", shaft_bore="12 ±0.02", hub_outside="32 ±0.1", length="40", hub_material="6061-T6",
+        shaft_material={"based_on": "316", "yield_strength": "1000 MPa"}, roughness_hole=3.0, roughness_shaft=2.0,
+        friction_hold=0.1, friction_press=0.1, axial_load=800.0, ends="body")}, states)
+    scan = Scan(part, target_of(part, "joint.shaft"))
+    points = 0
+    plain = scan.held
+
+    def counted(at: np.ndarray, *, every_corner: bool = False) -> np.ndarray:
+        nonlocal points
+        points += len(at) * len(next(iter((scan.all if every_corner else scan.active)["joint"].values())))
+        return plain(at, every_corner=every_corner)
+
+    scan.held = counted
+    scanned(scan)
+    scan.held = plain
+    corners = scan.all["joint"]
+    lead = np.linspace(15.5, 16.5, points // len(next(iter(corners.values())))).reshape(-1, 1, 1)
+
+    def batch() -> None:
+        for span in blocks(len(lead), len(next(iter(corners.values()))) * 5):
+            evaluate(part, "joint", given={"joint.shaft": lead[span]}, corners=corners)
+
+    rounds = [(seconds(lambda: scanned(Scan(part, scan.target))), seconds(batch)) for _ in range(7)]
+    ratio = statistics.median(one / two for one, two in rounds)
+    print(f"{'window, four sizes and states':28} {ratio:5.2f} x one evaluation of its {points} points (goal 3.0)")
+
+
 if __name__ == "__main__":
     print(f"{platform.processor() or platform.machine()}, Python {platform.python_version()}, numpy {np.__version__}")
     processes()
     values()
+    windows()
