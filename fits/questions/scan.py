@@ -14,7 +14,7 @@ from fits.questions.judging import blocking, held, margins
 from fits.questions.ranges import column_name
 from fits.questions.targets import Target, points_of, swept, swept_states
 
-ZOOM = 33
+ZOOM = 21
 Span = tuple[float, float]
 
 
@@ -92,19 +92,25 @@ class Scan:
         """Whether each rule (columns) holds at each point (rows)."""
         found = np.empty((len(points), len(self.rules)), dtype=bool)
         for name in self.target.features:
-            corners = self.all[name] if every_corner else self.active[name]
-            width = max((len(one) for one in corners.values()), default=1) * 8
             mine = [index for index, one in enumerate(self.rules) if one.feature == name]
-            for span in blocks(len(points), width):
-                evaluation = swept(self.part, name, self.target, points[span], corners)
-                feature = self.part.features[name]
-                judged: dict[str, Mask] = {}
-                for index in mine:
-                    rule = self.rules[index].rule
-                    if rule.name not in judged:
-                        shape = (len(points[span]), len(evaluation.states.names))
-                        judged[rule.name] = np.broadcast_to(_flat(held(feature, rule, evaluation)), shape)
-                    found[span, index] = judged[rule.name][:, self.rules[index].column]
+            found[:, mine] = self.held_of(name, points, mine, every_corner=every_corner)
+        return found
+
+    def held_of(self, name: str, points: Array, mine: list[int], *, every_corner: bool = False) -> Mask:
+        """The same for some rules of one feature."""
+        corners = self.all[name] if every_corner else self.active[name]
+        feature = self.part.features[name]
+        found = np.empty((len(points), len(mine)), dtype=bool)
+        width = max((len(one) for one in corners.values()), default=1) * 8
+        for span in blocks(len(points), width):
+            evaluation = swept(self.part, name, self.target, points[span], corners)
+            shape = (len(points[span]), len(evaluation.states.names))
+            judged: dict[str, Mask] = {}
+            for place, index in enumerate(mine):
+                rule = self.rules[index].rule
+                if rule.name not in judged:
+                    judged[rule.name] = np.broadcast_to(_flat(held(feature, rule, evaluation)), shape)
+                found[span, place] = judged[rule.name][:, self.rules[index].column]
         return found
 
     def intervals(self) -> list[list[Span]]:
@@ -137,20 +143,23 @@ class Scan:
         ]
 
     def _edges(self, brackets: list[tuple[int, float, float]]) -> list[float]:
-        """Every edge at once, from the side that holds, to the target's tolerance."""
+        """Every edge of a feature at once, from the side that holds, to the target's tolerance."""
+        rules = np.array([one[0] for one in brackets], dtype=int)
         inside = np.array([one[1] for one in brackets])
         outside = np.array([one[2] for one in brackets])
-        rules = np.array([one[0] for one in brackets], dtype=int)
         tolerance = self.target.tolerance * (10.0 if self.quick else 1.0)
-        while len(brackets) and np.max(np.abs(outside - inside)) > tolerance:
-            share = np.linspace(0.0, 1.0, ZOOM)[:, None]
-            points = inside + share * (outside - inside)
-            holds = self.held(points.reshape(-1)).reshape(ZOOM, len(brackets), -1)
-            mine = np.take_along_axis(holds, rules[None, :, None], axis=2)[..., 0]
-            mine[0], mine[-1] = True, False
-            first_not = mine.argmin(axis=0)
-            column = np.arange(len(brackets))
-            inside, outside = points[first_not - 1, column], points[first_not, column]
+        for name in self.target.features:
+            of_feature = np.array([self.rules[rule].feature == name for rule in rules], dtype=bool)
+            while (left := np.flatnonzero(of_feature & (np.abs(outside - inside) > tolerance))).size:
+                share = np.linspace(0.0, 1.0, ZOOM)[:, None]
+                points = inside[left] + share * (outside[left] - inside[left])
+                mine, which = np.unique(rules[left], return_inverse=True)
+                holds = self.held_of(name, points.reshape(-1), mine.tolist()).reshape(ZOOM, len(left), -1)
+                column = np.arange(len(left))
+                alone = holds[:, column, which]
+                alone[0], alone[-1] = True, False
+                first_not = alone.argmin(axis=0)
+                inside[left], outside[left] = points[first_not - 1, column], points[first_not, column]
         return [float(one) for one in inside]
 
     def _add_breaking_corners(self, found: list[list[Span]]) -> bool:

@@ -7,6 +7,7 @@ Medians of rounds in turn, so that a busy machine slows both sides alike.
 
 from __future__ import annotations
 
+import os
 import platform
 import resource
 import statistics
@@ -43,7 +44,9 @@ def seconds(run: Callable[[], object]) -> float:
 
 
 def process(*command: str) -> Callable[[], object]:
-    return lambda: subprocess.run([sys.executable, *command], cwd=ROOT, stdout=subprocess.DEVNULL, check=False)
+    # As installed: compiled files are kept (the first round, not counted, writes them).
+    env = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    return lambda: subprocess.run([sys.executable, *command], cwd=ROOT, env=env, stdout=subprocess.DEVNULL, check=False)
 
 
 def processes() -> None:
@@ -109,16 +112,15 @@ def windows() -> None:
         friction_hold=0.1, friction_press=0.1, axial_load=800.0, ends="body")}, states)
     scan = Scan(part, target_of(part, "joint.shaft"))
     points = 0
-    plain = scan.held
+    plain = scan.held_of
 
-    def counted(at: np.ndarray, *, every_corner: bool = False) -> np.ndarray:
+    def counted(name: str, at: np.ndarray, mine: list[int], *, every_corner: bool = False) -> np.ndarray:
         nonlocal points
         points += len(at) * len(next(iter((scan.all if every_corner else scan.active)["joint"].values())))
-        return plain(at, every_corner=every_corner)
+        return plain(name, at, mine, every_corner=every_corner)
 
-    scan.held = counted
+    scan.held_of = counted
     scanned(scan)
-    scan.held = plain
     corners = scan.all["joint"]
     lead = np.linspace(15.5, 16.5, points // len(next(iter(corners.values())))).reshape(-1, 1, 1)
 
