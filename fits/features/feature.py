@@ -205,7 +205,8 @@ class Dimension(NamedTuple):
     """A number that may vary: its levels at the corners, and the range a sweep may search.
 
     ``shared`` is the key of a dimension used in several places (a shared size, the
-    pressure of the part). ``missing`` marks one whose value was not given.
+    pressure of the part). ``missing`` marks one whose value was not given. ``words`` names
+    the levels of one that stands for a choice.
     """
 
     name: str
@@ -215,6 +216,11 @@ class Dimension(NamedTuple):
     search: tuple[float, float]
     shared: str = ""
     missing: bool = False
+    words: tuple[str, ...] = ()
+
+    def said(self, level: float) -> str:
+        """A level in words, when it stands for a choice."""
+        return self.words[self.levels.index(level)] if self.words and level in self.levels else ""
 
 
 class Outcome(NamedTuple):

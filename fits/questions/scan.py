@@ -182,8 +182,8 @@ class Scan:
             added = True
         return added
 
-    def beyond(self, rule: Asked, point: float) -> tuple[float | None, float | None]:
-        """Value and limit of a rule at its worst corner at a point."""
+    def beyond(self, rule: Asked, point: float) -> tuple[float | None, float | None, dict[str, float]]:
+        """Value and limit of a rule at its worst corner at a point, and that corner."""
         feature = self.part.features[rule.feature]
         evaluation = swept(self.part, rule.feature, self.target, np.array([point]), self.all[rule.feature])
         of = margins(feature, rule.rule, evaluation)
@@ -195,7 +195,8 @@ class Scan:
             column = array.reshape(-1, array.shape[-1])[:, rule.column]
             number = float(column[at % len(column)])
             numbers.append(number if np.isfinite(number) else None)
-        return numbers[0], numbers[1]
+        corner = {key: float(one[at % len(one), 0]) for key, one in evaluation.corners.items()}
+        return numbers[0], numbers[1], corner
 
     def why_not_covered(self, rule: Asked) -> str:
         """Why a rule that never holds isn't covered, or an empty text when it just fails."""

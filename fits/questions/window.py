@@ -6,12 +6,23 @@ intervals; what they share is the window, and the rule at each end is what sets 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from fits.features.part import Part
 from fits.questions.check import undecided
-from fits.questions.scan import Scan, Span
+from fits.questions.evaluate import relevant
+from fits.questions.scan import Asked, Scan, Span
 from fits.questions.targets import Target, decided, target_of
+
+
+class At(NamedTuple):
+    """A dimension at the corner that sets an edge; ``word`` for one that stands for a choice."""
+
+    label: str
+    value: float
+    kind: str
+    word: str = ""
 
 
 class Edge(NamedTuple):
@@ -26,6 +37,7 @@ class Edge(NamedTuple):
     limit: float | None = None
     kind: str = "number"
     digits: int = 3
+    corner: tuple[At, ...] = ()
 
 
 class Interval(NamedTuple):
@@ -139,7 +151,7 @@ def _edge(scan: Scan, at: float, every: list[list[Span]], *, upper: bool) -> Edg
         for low, high in found:
             if at == (high if upper else low) and at not in (target.low, target.high):
                 step = target.tolerance * (2.0 if upper else -2.0)
-                value, limit = scan.beyond(one, at + step)
+                value, limit, corner = scan.beyond(one, at + step)
                 values = {v.name: v for v in type(scan.part.features[one.feature]).values}
                 of = values[one.rule.value]
                 return Edge(
@@ -152,8 +164,20 @@ def _edge(scan: Scan, at: float, every: list[list[Span]], *, upper: bool) -> Edg
                     limit,
                     of.kind,
                     of.digits,
+                    _corner(scan, one, corner),
                 )
     return Edge(at, target.high_why if upper else target.low_why)
+
+
+def _corner(scan: Scan, rule: Asked, corner: Mapping[str, float]) -> tuple[At, ...]:
+    """The dimensions, at that corner, that the rule's value depends on."""
+    dimensions = relevant(scan.part, rule.feature, [rule.rule.value])
+    found = []
+    for key, value in corner.items():
+        if (one := dimensions.get(key)) is not None:
+            label = one.label if one.kind == "number" else key.replace(f"{rule.feature}.", "")
+            found.append(At(label, value, one.kind, one.said(value)))
+    return tuple(found)
 
 
 def _conflict(target: Target, ranges: tuple[RuleRange, ...]) -> str:

@@ -169,6 +169,11 @@ def to_csv(answer: Answer) -> str:
         head = {"part": answer.part, "feature": feature.name, "kind": feature.kind}
         for row in _csv_rows(_feature(feature)):
             writer.writerow({**head, **row})
+    if answer.windows or answer.choices:
+        from fits.report import windows
+
+        for row in windows.csv_rows(answer):
+            writer.writerow({"part": answer.part, **row})
     for source in answer.sources:
         writer.writerow({"part": answer.part, "row": "source", "source": str(source)})
     return out.getvalue()

@@ -33,6 +33,8 @@ def _window(found: Window, units: str) -> Iterator[str]:
             for text in windows.edge_text(edge, units):
                 yield from wrapped(text, "      ", "    ")
             if edge.rule:
+                if corner := windows.corner_text(edge, units):
+                    yield from wrapped(corner, "      ", "    ")
                 yield from wrapped(edge.why, "      ", "    ")
     if not found.intervals:
         for text in windows.no_window(found, units):

@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from fits import quantity
+from fits.questions.answer import Answer
 from fits.questions.choose import Choice, Choices
 from fits.questions.fit_window import FitWindow
-from fits.questions.window import Edge, RuleRange, Window, common, excluding
+from fits.questions.window import At, Edge, RuleRange, Window, common, excluding
 from fits.report import rows
 from fits.sizes.limits import Limits
 
@@ -50,6 +51,20 @@ def edge_text(edge: Edge, units: str) -> Iterator[str]:
             yield f"just beyond it {value} against {limit}"
     else:
         yield "just beyond it the rule is not covered"
+
+
+def corner_text(edge: Edge, units: str) -> str:
+    """The corner that sets an edge: the limits of the other dimensions that work together."""
+    said = [_at(one, units) for one in edge.corner]
+    return f"at {', '.join(said)}" if said else ""
+
+
+def _at(one: At, units: str) -> str:
+    if one.word:
+        return f"{one.label} {one.word}"
+    if one.kind == "number":
+        return f"{one.label} {one.value:g}"
+    return f"{one.label} {quantity.show(one.value, one.kind, 3, units=units)}"
 
 
 def headline(found: Window, units: str) -> str:
@@ -205,6 +220,14 @@ def _set_by(edge: Edge) -> dict[str, Any]:
     for name, value in (("value", edge.value), ("limit", edge.limit)):
         if value is not None:
             found[name] = _report(value, edge.kind)
+    found["corner"] = [
+        {
+            "of": one.label,
+            "value": one.word or _report(one.value, one.kind),
+            "unit": quantity.report_unit(one.kind),
+        }
+        for one in edge.corner
+    ]
     return {**found, "unit": quantity.report_unit(edge.kind), "why": edge.why}
 
 
@@ -252,3 +275,40 @@ def choices_data(found: Choices) -> dict[str, Any]:
         "notes": list(found.notes),
         "window": fit_data(inside) if isinstance(inside, FitWindow) else window_data(inside),
     }
+
+
+def csv_rows(answer: Answer) -> Iterator[dict[str, Any]]:
+    """Windows, the rules that make them, and choices, as rows of the CSV report."""
+    for one in answer.windows:
+        yield from _window_rows(one)
+    for chosen in answer.choices:
+        for choice in chosen.found:
+            text = f"room {choice.low_room:.4f} and {choice.high_room:.4f} mm"
+            yield {"feature": chosen.feature, "row": "choice", "name": choice.name, "text": text}
+        for note in chosen.notes:
+            yield {"feature": chosen.feature, "row": "notes", "text": note}
+        yield from _window_rows(chosen.window)
+
+
+def _window_rows(found: Window | FitWindow) -> Iterator[dict[str, Any]]:
+    if isinstance(found, FitWindow):
+        for row in split_rows(found, "mm"):
+            yield {"feature": found.feature, "row": "split", "name": row[0], "text": " ".join(row[1:])}
+        found = found.window
+    data = window_data(found)
+    head = {"name": data["of"], "unit": data["unit"]}
+    for span_ in data["intervals"]:
+        ends = [end.get("rule", end["why"]) for end in (span_["min_set_by"], span_["max_set_by"])]
+        text = f"set by {ends[0]} and {ends[1]}"
+        yield {"row": "window", **head, "least": span_["min"], "greatest": span_["max"], "text": text}
+    if not data["intervals"]:
+        yield {"row": "window", **head, "text": f"none: {data['no_window']}"}
+    for one in data["rules"]:
+        rule = {"feature": one["feature"], "row": "rule holds", "name": one["rule"], "state": one["state"]}
+        for low, high in one["intervals"]:
+            yield {**rule, "unit": data["unit"], "least": low, "greatest": high}
+        if not one["intervals"]:
+            yield {**rule, "text": one.get("not_covered") or "nowhere"}
+    for way in data["ways_out"]:
+        text = f"with {way['change']}"
+        yield {"row": "way out", **head, "least": way["min"], "greatest": way["max"], "text": text}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from dataclasses import replace
 
 import numpy as np
@@ -341,6 +343,16 @@ def test_the_commands(fits):
     (one,) = data["windows"][0]["intervals"]
     assert one["min"] == pytest.approx(16.0364, abs=1e-4)
     assert one["min_set_by"]["rule"] == "holds its load"
+    # The loosest press: greatest hole, thinnest hub and liner.
+    corner = {each["of"]: each["value"] for each in one["min_set_by"]["corner"]}
+    assert (corner["hole"], corner["hub_outside"], corner["shaft_bore"]) == pytest.approx((16.011, 31.9, 12.02))
+    assert "    at hole 16.011 mm, shaft_bore 12.020 mm, hub_outside 31.900 mm" in ran.out
+    rows = list(csv.DictReader(io.StringIO(fits("window", "examples/hand_pump.toml", "liner.shaft", "--csv").out)))
+    (row,) = (row for row in rows if row["row"] == "window")
+    assert float(row["least"]) == pytest.approx(16.0364, abs=1e-4)
+    assert sum(row["row"] == "rule holds" for row in rows) == len(data["windows"][0]["rules"])
+    rows = list(csv.DictReader(io.StringIO(fits("choose", "examples/water_sampler.toml", "tube", "--csv").out)))
+    assert any(row["row"] == "window" and row["text"].startswith("none") for row in rows)
     data = fits("window", "examples/water_sampler.toml", "tube", "--json").json
     assert data["windows"][0]["window"]["no_window"]
     data = fits("choose", "examples/hand_pump.toml", "liner", "--json").json

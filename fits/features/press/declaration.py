@@ -186,9 +186,10 @@ class Press(Feature):
             near = self.hole.nominal
             search = (0.01 * near, 100.0 * near)
             found.append(Dimension("length", "length", "length", (float("nan"),), search, missing=True))
-        held = tuple(ENDS.values()) if self.ends is None else (ENDS[self.ends],)
-        pressed = under_pressure(self, states) or self.ends is not None
-        found.append(Dimension("ends", "ends", "number", held if pressed else (0.0,), (0.0, 3.0)))
+        asked = tuple(ENDS) if self.ends is None else (self.ends,)
+        words = asked if under_pressure(self, states) or self.ends is not None else ("open",)
+        held = tuple(ENDS[word] for word in words)
+        found.append(Dimension("ends", "ends", "number", held, (0.0, 3.0), words=words))
         return tuple(found)
 
     def _friction_spreads(self) -> bool:
