@@ -276,7 +276,7 @@ class Measure(Numeric):
         """A thousandth to a thousand times the present value, within its bounds."""
         low, high = super().search(at)
         if self.quantity == "temperature":
-            return -273.15, 1000.0
+            return max(-273.15, self.least), min(1000.0, self.most)
         return max(low, self.least), min(high, self.most)
 
 

@@ -11,7 +11,7 @@ from fits.errors import Fault, InputError
 from fits.features.feature import States, declared, depends_on
 from fits.features.fields import Undecided
 from fits.features.part import Part
-from fits.features.when import ASSEMBLY
+from fits.features.when import AS_MADE, ASSEMBLY
 from fits.questions import answer as say
 from fits.questions.answer import Answer, FeatureAnswer, Range, ValueAnswer, worst
 from fits.questions.evaluate import Evaluation, evaluate
@@ -92,7 +92,7 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
         values,
         tuple(found),
         cautions=tuple(c.text for c in kind.cautions if c.applies(feature, states)),
-        plan=() if say.FAIL in verdicts else feature.plan(_assembly_ranges(ranges), states),
+        plan=() if say.FAIL in verdicts else feature.plan(_shop_ranges(ranges), states),
         not_covered=tuple(missing),
         not_asked=tuple(
             f"{rule.name} (asked by {rule.asks})"
@@ -111,10 +111,11 @@ def _workings(evaluation: Evaluation) -> tuple[str, ...]:
     return workings(evaluation)
 
 
-def _assembly_ranges(ranges: Mapping[str, Mapping[str, Range]]) -> dict[str, tuple[float, float]]:
+def _shop_ranges(ranges: Mapping[str, Mapping[str, Range]]) -> dict[str, tuple[float, float]]:
     found = {}
     for name, states in ranges.items():
-        one = states.get(ASSEMBLY)
+        # Assembly is at 20 degC, as the parts are made.
+        one = states.get(ASSEMBLY) or states.get(AS_MADE)
         if one is not None and one.least is not None and one.greatest is not None:
             found[name] = (one.least, one.greatest)
     return found

@@ -9,11 +9,11 @@ from fits.arrays import Array, Mask
 from fits.errors import Fault
 from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface
 from fits.features.fields import Choice, Length, Measure, MetalField, Size, Spread
-from fits.features.parts import metal_shares, pressure_share, share, under_pressure, warm
+from fits.features.parts import metal_shares, no_expansion, pressure_share, share, under_pressure, warm
 from fits.features.press import rules as about
 from fits.features.press.holding import HOLDING
 from fits.features.press.stresses import STRESSES
-from fits.materials import friction
+from fits.materials import friction, thermal
 from fits.materials.metals import Metal
 from fits.mechanics.cylinder import ENDS
 from fits.sizes.limits import Limits
@@ -96,6 +96,17 @@ class Press(Feature):
         Spread | None,
         Measure("clearance for joining hot or cold", quantity="length", least=0.0, above=True),
     ] = None
+    heat_to: Annotated[
+        Spread | None, Measure("hub heated to, for joining", quantity="temperature", digits=0, least=20.0)
+    ] = None
+    chill_to: Annotated[
+        Spread | None,
+        Measure("inner part chilled to, for joining", quantity="temperature", digits=0, most=20.0),
+    ] = None
+    carry_time: Annotated[
+        Spread | None,
+        Measure("time from oven or bath to home", quantity="time", digits=0, least=0.0, above=True),
+    ] = None
     form_hole: Annotated[
         Spread, Measure("taper and ovality of the hole, as diameter", quantity="length", digits=4, least=0.0)
     ] = NONE
@@ -139,6 +150,20 @@ class Press(Feature):
         same = self.hole.name if isinstance(self.hole, Limits) else ""
         if same and isinstance(self.shaft, Limits) and self.shaft.name == same:
             found.append(Fault("hole and shaft are two parts: each needs its own size", same, "shaft"))
+        if self.carry_time is not None and self.heat_to is None and self.chill_to is None:
+            found.append(Fault("a time to carry needs heat_to or chill_to", key="carry_time"))
+        if self.assembly in ("pressed", "pressed on oil"):
+            for key in ("heat_to", "chill_to"):
+                if getattr(self, key) is not None:
+                    hint = "give assembly heated or chilled, or leave it out"
+                    found.append(
+                        Fault(f"{self.assembly} parts go in at room temperature", key=key, hint=hint)
+                    )
+        for key, metal in (("heat_to", self.hub_material), ("chill_to", self.shaft_material)):
+            low, high = metal.heating_range()
+            asked = getattr(self, key)
+            if isinstance(asked, Spread) and not (low <= asked.low and asked.high <= high):
+                found.append(Fault(no_expansion(metal), asked.text, key))
         return found
 
     def has_surface(self, name: str) -> bool:
@@ -220,8 +245,13 @@ class Press(Feature):
         table = self._friction()
         if table is not None and (self.friction_hold is None or self.friction_press is None):
             found += table.sources
+        if self.heat_to is not None or self.chill_to is not None:
+            figures = (thermal.heat_of(metal.name) for metal in (self.hub_material, self.shaft_material))
+            found += [one.source for one in figures if one is not None]
         return tuple(dict.fromkeys(source for source in found if source.evidence != "typed"))
 
     def plan(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Step, ...]:
         """How to assemble: press, heat or chill."""
-        return about.plan(self, numbers)
+        from fits.features.press.plan import plan
+
+        return plan(self, numbers)

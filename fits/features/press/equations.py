@@ -15,9 +15,10 @@ import numpy as np
 
 from fits.arrays import Array
 from fits.features.feature import NotCovered, Outcome, States
-from fits.features.parts import Material, material, no_expansion
-from fits.materials.metals import ROOM, Metal
-from fits.mechanics import cylinder, heat
+from fits.features.parts import Material, material
+from fits.features.press import joining
+from fits.materials.metals import Metal
+from fits.mechanics import cylinder
 from fits.mechanics.spin import Spin
 
 if TYPE_CHECKING:
@@ -29,8 +30,6 @@ if TYPE_CHECKING:
 # Diametral loss over the sum of both Rz: 0.8, the cautious figure of DIN 7190:2001; equal
 # to 3 (Ra_1 + Ra_2) at Rz = 3.75 Ra (Nguyen & Lam, EUREKA Physics and Engineering 2022, 5).
 SMOOTHING = 0.8
-# Joining clearance over the diameter: Zwickau formula sheet 6/6 (2013), eq. 14.
-JOINING = 0.001
 
 
 def compute(press: Press, d: Dimensions, s: States) -> Outcome:
@@ -286,8 +285,8 @@ def _assembly(
     mu = d["friction_hold"] + d["friction_share"] * (d["friction_press"] - d["friction_hold"])
     smoothed = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / 2.0 / stiff
     numbers["push_out_force"] = mu * smoothed * area
-    gaps = _joining(numbers, press, d)
-    gaps += _release(numbers, press, d)
+    gaps = [*joining.temperatures(numbers, press, d), *joining.release(numbers, press, d)]
+    gaps += joining.clock(numbers, press, d, joint)
     opening = _opening(press, joint, e_i, e_o, np.ones_like(e_i))
     left = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / 2.0
     with np.errstate(invalid="ignore", divide="ignore"):
@@ -298,60 +297,3 @@ def _assembly(
     unknown = np.broadcast_to(np.isnan(opening), shape)
     gaps.append(NotCovered("release_speed", "speed at which it comes loose: no density", unknown))
     return [gap for gap in gaps if gap.mask.any()]
-
-
-def _of_share(share: Array, metal: Metal, strain: Array) -> Array:
-    """Temperature at which a metal has a strain, at the low or high end of its expansion."""
-    low = heat.temperature_at(strain, *metal.strain_table(0.0))
-    if not metal.scatters:
-        return low
-    return np.where(share > 0.5, heat.temperature_at(strain, *metal.strain_table(1.0)), low)
-
-
-def _joining(numbers: dict[str, Array], press: Press, d: Dimensions) -> list[NotCovered]:
-    """Hub heated or inner part chilled until it goes in with the joining clearance."""
-    gap = d["joining_clearance"] if press.joining_clearance else JOINING * d["hole"]
-    wanted = np.maximum(numbers["interference"], 0.0) + gap
-    strain = wanted / d["hole"]
-    hot = _of_share(d["hub_expansion_share"], press.hub_material, strain)
-    cold = _of_share(d["shaft_expansion_share"], press.shaft_material, -strain)
-    numbers["heat_hub_to"], numbers["chill_shaft_to"] = hot, cold
-    too_hot = f"heating the hub alone does not open the fit ({no_expansion(press.hub_material)})"
-    too_cold = f"chilling the inner part alone does not open the fit ({no_expansion(press.shaft_material)})"
-    return [
-        NotCovered("heat_hub_to", too_hot, np.isnan(hot), beyond="greatest"),
-        NotCovered("chill_shaft_to", too_cold, np.isnan(cold), beyond="least"),
-    ]
-
-
-def _release(numbers: dict[str, Array], press: Press, d: Dimensions) -> list[NotCovered]:
-    """The temperature of both parts at which nothing is left of the interference."""
-    left = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / d["hole"]
-    found = np.full(np.broadcast_shapes(left.shape, d["hub_expansion_share"].shape), np.nan)
-    for hub_share in _ends(press.hub_material):
-        for shaft_share in _ends(press.shaft_material):
-            here = _release_at(left, press, hub_share, shaft_share)
-            chosen = ((d["hub_expansion_share"] > 0.5) == (hub_share > 0.5)) & (
-                (d["shaft_expansion_share"] > 0.5) == (shaft_share > 0.5)
-            )
-            found = np.where(chosen, here, found)
-    numbers["release_temperature"] = found
-    reason = "release: stays tight as far as the expansion of both parts is known"
-    return [NotCovered("release_temperature", reason, np.isnan(found), beyond="greatest")]
-
-
-def _ends(metal: Metal) -> tuple[float, ...]:
-    return (0.0, 1.0) if metal.scatters else (0.0,)
-
-
-def _release_at(left: Array, press: Press, hub_share: float, shaft_share: float) -> Array:
-    hub_t, hub_strain = press.hub_material.strain_table(hub_share)
-    shaft_t, shaft_strain = press.shaft_material.strain_table(shaft_share)
-    low, high = max(hub_t[0], shaft_t[0]), min(hub_t[-1], shaft_t[-1])
-    every = np.union1d(hub_t, shaft_t)
-    every = every[(every >= low) & (every <= high)]
-    opening = np.interp(every, hub_t, hub_strain) - np.interp(every, shaft_t, shaft_strain)
-    warm, cold = every >= ROOM, every <= ROOM
-    up = heat.first_reach(left, every[warm], opening[warm])
-    down = heat.first_reach(left, every[cold][::-1], opening[cold][::-1])
-    return np.where(np.isnan(up), down, up)

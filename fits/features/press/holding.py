@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fits.features.feature import Value
 from fits.features.parts import GEOMETRY
-from fits.features.press.sources import EQUILIBRIUM, HEAT, HOLD, HOOKE, JOIN, PRESS, SPIN
-from fits.features.press.uses import HUB_STRAIN, RADII, SHAFT_STRAIN, value
+from fits.features.press.sources import CLOCK, EQUILIBRIUM, HEAT, HOLD, HOOKE, JOIN, PRESS, SPIN
+from fits.features.press.uses import HUB_STRAIN, RADII, SHAFT_STRAIN, SHARES, value
 from fits.features.when import AS_MADE, ASSEMBLY, EVERY
 
 HOLDING: tuple[Value, ...] = (
@@ -131,6 +131,58 @@ HOLDING: tuple[Value, ...] = (
         "-strain_shaft(T) d = interference + joining clearance",
         JOIN,
         ("interference", "hole", "joining_clearance", "shaft_expansion_share"),
+        ASSEMBLY,
+    ),
+    value(
+        "hub_heated_to",
+        "hub is heated to",
+        "temperature",
+        0,
+        "typed, or as needed by heating alone",
+        JOIN,
+        ("heat_to", "heat_hub_to"),
+        ASSEMBLY,
+        shown=False,
+    ),
+    value(
+        "wanted_gap",
+        "joining clearance wanted",
+        "length",
+        4,
+        "typed, or 0.001 of the diameter",
+        JOIN,
+        ("joining_clearance", "hole"),
+        ASSEMBLY,
+        shown=False,
+    ),
+    value(
+        "joining_gap",
+        "gap when they come together",
+        "length",
+        4,
+        "d (strain_hub(T_hub) - strain_inner(T_inner)) - interference",
+        HEAT,
+        ("interference", "hole", "heat_to", "chill_to", *SHARES),
+        ASSEMBLY,
+    ),
+    value(
+        "seconds_in_air",
+        "time in still air until they grip",
+        "time",
+        0,
+        "gap(t) = 0, T - 20 = (T_0 - 20) exp(-t h A/(rho c V)), h 20 W/(m2 K)",
+        CLOCK,
+        ("joining_gap", *RADII),
+        ASSEMBLY,
+    ),
+    value(
+        "seconds_in_hole",
+        "time in the hole until they grip",
+        "time",
+        1,
+        "dx/dt = -x k A/(C g/2), x difference of temperatures, g gap, k of air 0.03 W/(m K)",
+        CLOCK,
+        ("joining_gap", *RADII),
         ASSEMBLY,
     ),
     value(

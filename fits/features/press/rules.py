@@ -1,15 +1,13 @@
-"""The rules of a press fit, its cautions, assumptions and assembly steps."""
+"""The rules of a press fit, its cautions and assumptions."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
-from fits import quantity
 from fits.arrays import Mask
-from fits.features.feature import Caution, Rule, States, Step
+from fits.features.feature import Caution, Rule, States
 from fits.features.parts import GEOMETRY, PRACTICE, PRESSURE, typed_metals, under_pressure, weakens
-from fits.features.press.sources import EQUILIBRIUM, HOLD, MISES, PRESS, SPIN
+from fits.features.press.sources import CLOCK, EQUILIBRIUM, HOLD, JOIN, MISES, PRESS, SPIN
 from fits.tables import Source
 
 if TYPE_CHECKING:
@@ -139,7 +137,7 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         "hub stands the heating",
-        "heat_hub_to",
+        "hub_heated_to",
         "at most",
         "hub_heating_limit",
         "above this temperature the temper of the hub is at risk",
@@ -147,8 +145,34 @@ RULES: tuple[Rule, ...] = (
         PRACTICE,
         ("hole", "shaft"),
         despite=_MILDER,
-        asked=lambda press, states: press.assembly == "heated",
-        asks="assembly heated",
+        asked=lambda press, states: press.assembly == "heated" or press.heat_to is not None,
+        asks="assembly heated or heat_to",
+    ),
+    Rule(
+        "goes in hot and cold",
+        "joining_gap",
+        "at least",
+        "wanted_gap",
+        "without the joining clearance the part touches, takes the other's temperature and grips half way",
+        "heat the hub further, chill the inner part, or less interference",
+        JOIN,
+        ("heat_to", "chill_to", "hole", "shaft"),
+        despite=_MILDER,
+        asked=_given("heat_to", "chill_to"),
+        asks="heat_to or chill_to",
+    ),
+    Rule(
+        "time to put it home",
+        "seconds_in_air",
+        "at least",
+        "carry_time",
+        "the gap closes while the parts are carried from oven or bath through still air",
+        "carry faster, heat or chill further, or less interference",
+        CLOCK,
+        ("carry_time", "heat_to", "chill_to", "hole", "shaft"),
+        despite=_MILDER,
+        asked=_given("carry_time"),
+        asks="carry_time",
     ),
     Rule(
         "speed can't lift the hub",
@@ -200,13 +224,13 @@ CAUTIONS: tuple[Caution, ...] = (
     Caution(
         "Hot parts: gloves, dry tools, a ventilated oven; an oil bath stays well below its flash point.",
         PRACTICE,
-        lambda press, states: press.assembly in (None, "heated"),
+        lambda press, states: press.assembly in (None, "heated") or press.heat_to is not None,
     ),
     Caution(
         "Dry ice and liquid nitrogen: ventilate (they displace oxygen), insulated gloves and "
         "face shield, never chill a sealed volume, dry off condensed air and frost.",
         PRACTICE,
-        lambda press, states: press.assembly in (None, "chilled"),
+        lambda press, states: press.assembly in (None, "chilled") or press.chill_to is not None,
     ),
     PRESSURE,
     Caution(
@@ -242,56 +266,7 @@ def assumptions(press: Press, states: States) -> tuple[str, ...]:
         found.append("joining clearance 0.001 of the diameter")
     if (states.hub_temperature == states.shaft_temperature).all() and len(set(states.hub_temperature)) > 1:
         found.append("both parts at one temperature in every state: a fast warm-up is not covered")
+    if press.heat_to is not None or press.chill_to is not None:
+        found.append("clock: still air of 20 degC, film 20 W/(m2 K), the part in the middle of the hole")
     found += typed_metals(press.hub_material, press.shaft_material)
     return tuple(found)
-
-
-def plan(press: Press, numbers: Mapping[str, tuple[float, float]]) -> tuple[Step, ...]:
-    """How to assemble, from the ranges of the values."""
-    steps = []
-    force = numbers.get("press_force")
-    if press.assembly in (None, "pressed", "pressed on oil") and force is not None:
-        most = quantity.show(force[1], "force", 0)
-        steps.append(
-            Step(
-                "press in square, with a lead-in chamfer, without a stop",
-                "press",
-                f"up to {most} at full depth, rising evenly",
-                f"the force passes {most} or jumps",
-                source=PRESS,
-            )
-        )
-    hot = numbers.get("heat_hub_to")
-    if press.assembly in (None, "heated") and hot is not None:
-        steps.append(_heat(press, hot[1]))
-    cold = numbers.get("chill_shaft_to")
-    if press.assembly in (None, "chilled") and cold is not None:
-        steps.append(
-            Step(
-                "chill the inner part all through and drop it in at once",
-                "cold bath",
-                f"inner part at {quantity.show(cold[0], 'temperature', 0)}",
-                "the part grips before it is home",
-            )
-        )
-    return tuple(steps)
-
-
-def _heat(press: Press, wanted: float) -> Step:
-    """Heat the hub, unless that would spoil its metal."""
-    shown = quantity.show(wanted, "temperature", 0)
-    ceiling = press.hub_material.heating_limit
-    if ceiling is not None and wanted > ceiling:
-        limit = quantity.show(ceiling, "temperature", 0)
-        return Step(
-            "do not join by heating alone: press, or heat and chill together",
-            "oven",
-            f"it would need {shown}, and {press.hub_material.name} stands {limit}",
-        )
-    known = "" if ceiling is not None else " (ask whether its metal and temper stand that)"
-    return Step(
-        "heat the hub all through and drop the inner part in at once",
-        "oven",
-        f"hub at {shown} for the joining clearance{known}",
-        "the part grips before it is home",
-    )

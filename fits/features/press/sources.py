@@ -21,6 +21,7 @@ SMOOTH = Source(
     "memory",
 )
 EQUILIBRIUM = Source("equilibrium at the interface", "derived")
+CLOCK = Source("lumped heat balance, Incropera et al., Fundamentals of Heat and Mass Transfer, ch. 5")
 HOOKE = Source("Hooke on Lamé's stresses at the face", "derived")
 YIELD = Source("yield at temperature over the safety factor", "derived")
 METAL = Source("the metal at the state's temperature", "derived")

@@ -1,0 +1,147 @@
+"""Joining hot and cold: the gap, the clock, the plan, and what is refused."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from joints import metal, numbers, press_part
+
+from fits.features.press import Press
+from fits.materials.metals import metal as of_table
+from fits.questions.check import check
+from fits.questions.window import window
+from fits.sizes.limits import Limits
+
+
+def exact(value: float) -> Limits:
+    return Limits(value, value)
+
+
+LINER = {"hole": exact(12.7), "shaft": exact(12.7305), "shaft_bore": exact(11.0), "hub_outside": exact(38.1),
+         "hub_material": of_table("6061-T6"), "shaft_material": of_table("316")}
+INCH = ("--hole", "0.500", "--shaft", "0.5012", "--shaft-bore", "0.430", "--hub-outside", "1.5", "--length", "1.25",
+        "--hub-material", "6061-T6", "--shaft-material", "316", "--units", "in", "--joining-clearance", "0.001")
+
+
+def test_heat_alone_needs_more_than_the_temper_stands(fits):
+    """0.500 in liner, 0.0012 in tight, 0.001 in gap by heat only: about 406 degF, over the ceiling.
+
+    Worked by hand: 0.0022 in/0.500 in over 13.1e-6 per degF is 336 degF, from 70 degF: 406.
+    """
+    hand = '{based_on = "6061-T6", expansion = "13.1e-6 1/delta_degF"}'
+    asked = ["--assembly", "heated", "--json"]
+    data = fits("press", *INCH, *asked, "--hub-material", hand).json
+    needed = data["features"]["press"]["values"]["heat_hub_to"]["states"]["assembly"]["max"] * 1.8 + 32.0
+    assert needed - 68.0 == pytest.approx(406.0 - 70.0, abs=0.5)
+    # By the table the metal expands more per degree the hotter it is; still over its ceiling.
+    found = fits("press", *INCH, *asked).json["features"]["press"]
+    assert 370.0 < found["values"]["heat_hub_to"]["states"]["assembly"]["max"] * 1.8 + 32.0 < needed
+    (rule,) = (one for one in found["checks"] if one["rule"] == "hub stands the heating")
+    assert rule["verdict"] == "fail"
+    assert not found["plan"]
+
+
+def test_heat_and_cold_together_open_the_gap(fits):
+    """250 degF body (+0.0012 in) and a liner out of liquid nitrogen (-0.0014 in): gap about 0.0014 in.
+
+    By hand from 13.1e-6 per degF and the 0.28 % contraction of 300-series stainless to 80 K.
+    """
+    data = fits("press", *INCH, "--heat-to", "250 degF", "--chill-to", "-196 degC", "--carry-time", "20 s", "--json").json
+    found = data["features"]["press"]
+    gap = found["values"]["joining_gap"]["states"]["assembly"]["min"] / 25.4
+    assert gap == pytest.approx(0.0014, abs=0.00005)
+    verdicts = {one["rule"]: one["verdict"] for one in found["checks"]}
+    assert verdicts["goes in hot and cold"] == verdicts["hub stands the heating"] == "pass"
+    assert verdicts["time to put it home"] == "pass"
+    assert any("liquid nitrogen" in one for one in found["cautions"])
+
+
+def test_the_gap_by_plain_coefficients():
+    hub = metal(70000.0, 0.33, expansion=23e-6)
+    inner = metal(200000.0, 0.29, expansion=12e-6)
+    got = numbers(press_part(hole=exact(50.0), shaft=exact(50.05), shaft_bore=exact(30.0), hub_outside=exact(90.0),
+                             hub_material=hub, shaft_material=inner, heat_to=120.0, chill_to=-60.0))
+    assert got["joining_gap"] == pytest.approx(50.0 * (23e-6 * 100.0 + 12e-6 * 80.0) - 0.05, abs=1e-12)
+    assert got["wanted_gap"] == pytest.approx(0.05)
+    # Typed metals have no specific heat: no clock.
+    assert np.isnan(got["seconds_in_air"])
+
+
+def test_the_clock_in_air_by_small_steps():
+    got = numbers(press_part(**LINER, heat_to=120.0, chill_to=-190.0))
+    hub, inner = LINER["hub_material"], LINER["shaft_material"]
+    hot, cold, time, step = 120.0, -190.0, 0.0, 0.01
+    # rho c V/(h A) per part, walls wetted on both faces; the figures are those of tables/metals/heat.
+    slow = 2700.0 * 943.0 * (19.05 - 6.35) / 2.0 * 1e-3 / 20.0
+    fast = of_table("316").density * 390.0 * (6.35 - 5.5) / 2.0 * 1e-3 / 20.0
+    slow *= hub.density / 2700.0
+    while 12.7 * float(hub.strain_at(np.array(hot)) - inner.strain_at(np.array(cold))) > 0.0305:
+        hot -= (hot - 20.0) / slow * step
+        cold -= (cold - 20.0) / fast * step
+        time += step
+        assert time < 600.0
+    assert got["seconds_in_air"] == pytest.approx(time, rel=0.005)
+
+
+def test_a_clearance_never_grips_and_a_closed_gap_has_no_time():
+    loose = numbers(press_part(**{**LINER, "shaft": exact(12.69)}, heat_to=100.0))
+    assert np.isnan(loose["seconds_in_air"])
+    tight = numbers(press_part(**{**LINER, "shaft": exact(12.8)}, heat_to=60.0))
+    assert tight["joining_gap"] < 0.0
+    assert tight["seconds_in_air"] == pytest.approx(0.0, abs=1e-6)
+    assert tight["seconds_in_hole"] == 0.0
+
+
+def test_the_clock_without_data_is_not_covered():
+    fields = {**LINER, "shaft_material": of_table("347"), "heat_to": 150.0, "chill_to": 0.0,
+              "carry_time": 10.0, "length": 30.0}
+    (found,) = check(press_part(**fields)).features
+    (rule,) = (one for one in found.checks if one.rule == "time to put it home")
+    assert rule.verdict == "not covered"
+    assert "no specific heat of 347 in the cold" in rule.why_not
+
+
+def test_how_hot_is_answered_by_the_window():
+    part = press_part(**LINER, heat_to=120.0, chill_to=-190.0, friction_hold=0.1)
+    found = window(part, "joint.heat_to")
+    hub = next(one for one in found.rules if one.rule == "hub stands the heating")
+    assert hub.intervals[-1][1] == pytest.approx(175.0, abs=1e-3)
+    goes = next(one for one in found.rules if one.rule == "goes in hot and cold")
+    at = goes.intervals[0][0]
+    got = numbers(press_part(**LINER, heat_to=at, chill_to=-190.0))
+    assert got["joining_gap"] == pytest.approx(got["wanted_gap"], abs=1e-6)
+
+
+@pytest.mark.parametrize(("more", "says"), [
+    (("--chill-to", "-272 degC"), "expansion is known from -269.15"),
+    (("--heat-to", "10 degC"), "must be at least 20 degC"),
+    (("--chill-to", "40 degC"), "at most 20 degC"),
+    (("--carry-time", "10 s"), "needs heat_to or chill_to"),
+    (("--heat-to", "150 degC", "--assembly", "pressed"), "go in at room temperature"),
+    (("--heat-to", "150 degC", "--chill-to", "-50"), "needs a unit"),
+])
+def test_what_cannot_be(fits, more: tuple[str, ...], says: str):
+    ran = fits("press", *INCH, *more)
+    assert ran.status == 2
+    assert says in ran.err
+    assert not ran.out
+
+
+def test_the_plan_has_forces_at_depth_and_stop_limits(fits):
+    ran = fits("check", "examples/hand_pump.toml")
+    assert ran.status == 0
+    data = fits("check", "examples/hand_pump.toml", "--json").json
+    steps = data["features"]["liner"]["plan"]
+    (press,) = (step for step in steps if step["do"].startswith("press in"))
+    most = data["features"]["liner"]["values"]["press_force"]["states"]["assembly"]["max"]
+    assert f"{most:.0f} N at full depth" in press["range"]
+    assert f"{most / 4.0:.0f} N at 1/4" in press["range"]
+    assert press["stop_if"].startswith("the force passes")
+    assert "closes by" in steps[-1]["range"]
+
+
+def test_a_solid_inner_part_has_no_bore_to_finish():
+    part = press_part(**{**LINER, "shaft_bore": None}, assembly="heated", heat_to=150.0)
+    assert isinstance(part.features["joint"], Press)
+    (found,) = check(part).features
+    assert not any("bore" in step.range for step in found.plan)
