@@ -32,6 +32,15 @@ def ring_area(inside: Array, outside: Array) -> Array:
     return (outside - inside) * (outside + inside)
 
 
+def spread(inside: Array, outside: Array) -> Array:
+    """(outside^2 + inside^2)/(outside^2 - inside^2): hoop stress over pressure at a ring's loaded bore.
+
+    >>> float(spread(3.0, 5.0))
+    2.125
+    """
+    return np.asarray((outside * outside + inside * inside) / ring_area(inside, outside))
+
+
 def compliance(*, a: Array, c: Array, b: Array, e_i: Array, nu_i: float, e_o: Array, nu_o: float) -> Array:
     """Radial interference per contact pressure, mm/MPa, free to slide axially.
 
@@ -41,9 +50,7 @@ def compliance(*, a: Array, c: Array, b: Array, e_i: Array, nu_i: float, e_o: Ar
     >>> round(1.0 / float(compliance(a=0.0, c=1.0, b=2.0, e_i=3.0, nu_i=0.3, e_o=3.0, nu_o=0.3)), 4)
     1.125
     """
-    hub = (b * b + c * c) / ring_area(c, b) + nu_o
-    inner = (c * c + a * a) / ring_area(a, c) - nu_i
-    return c / e_o * hub + c / e_i * inner
+    return np.asarray(c / e_o * (spread(c, b) + nu_o) + c / e_i * (spread(a, c) - nu_i))
 
 
 class Contact(NamedTuple):

@@ -164,3 +164,67 @@ def test_a_feature_with_states_of_its_own_shows_them(fits, tmp_path):
     path.write_text('[states.q]\ntemperature = "20 degC"\n[states.q.a]\ntemperature = "80 degC"\n[running.a]\nhole = "16.1"\nshaft = "16"\nhub_material = "316"\nshaft_material = "316"\nclearance_at_least = "0.01"\n')
     assert "States of this feature\n    q  80 degC" in fits("check", str(path)).out
     assert fits("check", str(path), "--json").json["features"]["a"]["states"]["q"]["temperature"]["value"] == 80
+
+
+DEEP = """[states.deep]
+pressure = "{pressure}"
+[running.guide]
+hole = "40 H7"
+shaft = "39.95 -0.02/-0.03"
+shaft_bore = "{bore} ±0.02"
+hub_outside = "80 ±0.1"
+hub_material = {steel}
+shaft_material = {steel}
+clearance_at_least = "0.005"
+"""
+
+
+def deep(pressure: str, bore: str) -> dict[str, str]:
+    found = answer(DEEP.format(pressure=pressure, bore=bore, steel=STEEL))
+    return {one.rule: one.verdict for one in found.features[0].checks}
+
+
+def test_pressure_outside_a_thin_hollow_shaft_can_crush_it():
+    """2 p d^2/(d^2 - d_bore^2) is 522 MPa at 25 MPa and 1 mm of wall; it folds near 7 MPa."""
+    rules = deep("25 MPa", "37.95")
+    assert rules["hollow shaft stands the pressure"] == "fail"
+    assert rules["hollow shaft can't collapse"] == "fail"
+    assert deep("5 MPa", "37.95")["hollow shaft can't collapse"] == "fail"
+    assert set(deep("5 MPa", "30").values()) == {"pass"}
+
+
+def test_an_unknown_metal_of_a_hollow_shaft_is_not_covered():
+    text = DEEP.format(pressure="1 MPa", bore="30", steel=STEEL)
+    text = text.replace(f"shaft_material = {STEEL}\n", "")
+    rules = {one.rule: one.verdict for one in answer(text).features[0].checks}
+    assert rules["hollow shaft stands the pressure"] == rules["hollow shaft can't collapse"] == "not covered"
+
+
+def test_the_press_force_goes_through_a_thin_liner():
+    """35 kN on pi/4 (16^2 - 15^2) = 24 mm^2 is over 1400 MPa before it is home."""
+    sizes = 'hole = "16"\nshaft = "16.03"\nshaft_bore = "15"\nhub_outside = "32"\n'
+    more = 'friction_hold = 0.1\nfriction_press = 0.2\nends = "open"'
+    long, short = (
+        {one.rule: one for one in answer(press(more, sizes=sizes, length=length)).features[0].checks}
+        for length in ("400", "4")
+    )
+    crush = long["pressing can't crush it"]
+    assert crush.verdict == "fail"
+    assert short["pressing can't crush it"].verdict == "pass"
+    # At least the whole force over the section, which is far above the 600 MPa of the steel.
+    assert crush.worst > 1400.0
+
+
+def test_the_load_goes_through_the_sections():
+    """12 kN through 47 mm^2 of liner is 255 MPa on its own, over its 205 MPa."""
+    sizes = 'hole = "16"\nshaft = "16.003"\nshaft_bore = "14"\nhub_outside = "32"\n'
+
+    def of(more: str) -> str:
+        text = press(f'friction_hold = 0.9\nfriction_press = 0.9\nassembly = "heated"\nends = "open"\n{more}', sizes=sizes, length="4000")
+        text = text.replace(f"shaft_material = {STEEL}", 'shaft_material = "316"')
+        return next(one.verdict for one in answer(text).features[0].checks if one.rule == "inner part stays elastic")
+
+    assert of("") == "pass"
+    assert of('axial_load = "12 kN"') == "fail"
+    assert of('torque = "90 N*m"') == "fail"
+    assert of('axial_load = "2 kN"\ntorque = "10 N*m"') == "pass"

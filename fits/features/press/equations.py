@@ -16,9 +16,9 @@ import numpy as np
 from fits.arrays import Array
 from fits.features.feature import NotCovered, Outcome, States
 from fits.features.parts import Material, material
-from fits.features.press import joining
+from fits.features.press import joining, yielding
 from fits.materials.metals import Metal
-from fits.mechanics import cylinder
+from fits.mechanics import cylinder, loads
 from fits.mechanics.spin import Spin
 
 if TYPE_CHECKING:
@@ -65,9 +65,12 @@ def compute(press: Press, d: Dimensions, s: States) -> Outcome:
     )
     _fit(numbers, press, d, hub, inner, joint, speed)
     dry = _contact(numbers, joint, bore, fluid)
-    _stress(numbers, press, joint, bore, speed)
+    numbers["end_thrust"] = _thrust(press, d, joint, fluid)
+    _stress(numbers, press, d, joint, bore, speed)
+    loaded = (bore > 0.0) | (speed > 0.0)
+    gaps += yielding.lost(numbers, press, joint, (hub.allowed * factor, inner.allowed * factor), loaded)
     _diameters(numbers, press, d, hub, inner, joint, bore)
-    _holding(numbers, press, d, joint, fluid, dry)
+    _holding(numbers, d, dry)
     gaps += _assembly(numbers, press, d, hub, inner, joint)
     return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
 
@@ -171,9 +174,14 @@ def _contact(numbers: dict[str, Array], joint: cylinder.Joint, bore: Array, flui
 
 
 def _stress(
-    numbers: dict[str, Array], press: Press, joint: cylinder.Joint, bore: Array, speed: Array
+    numbers: dict[str, Array],
+    press: Press,
+    d: Dimensions,
+    joint: cylinder.Joint,
+    bore: Array,
+    speed: Array,
 ) -> None:
-    """Hoop, axial and comparison stresses at the four faces."""
+    """Hoop, axial and comparison stresses at the four faces; load and torque pass through both parts."""
     contact = numbers["contact_pressure"]
     axial_i, axial_o = joint.axial_stress(contact, bore)
     numbers["axial_i"], numbers["axial_o"] = axial_i, axial_o
@@ -193,15 +201,37 @@ def _stress(
         centre = of_inner.centre_of_solid(c)
     numbers["hub_hoop_at_hole"], numbers["hub_hoop_outside"] = at_hole, outside
     numbers["shaft_hoop_at_surface"] = surface
-    numbers["hub_von_mises"] = cylinder.von_mises(-contact, at_hole, axial_o)
-    at_surface = cylinder.von_mises(-contact, surface, axial_i)
-    numbers["shaft_tension"] = np.maximum(np.maximum(at_bore, surface), axial_i)
+    load = _through(press, d, joint, bore, numbers["end_thrust"])
+    hub, inner = loads.Section(joint.c, joint.b), loads.Section(joint.a, joint.c)
+    numbers["hub_von_mises"] = hub.mises(-contact, at_hole, axial_o, load, joint.c)
+    at_surface = inner.mises(-contact, surface, axial_i, load, joint.c)
+    pulled = axial_i + load.along / inner.area
+    numbers["shaft_tension"] = np.maximum(np.maximum(at_bore, surface), pulled)
     if press.hollow:
         numbers["shaft_hoop_at_bore"] = at_bore
-        numbers["shaft_von_mises"] = np.maximum(cylinder.von_mises(radial, at_bore, axial_i), at_surface)
+        at_inside = inner.mises(radial, at_bore, axial_i, load, joint.a)
+        numbers["shaft_von_mises"] = np.maximum(at_inside, at_surface)
     else:
-        middle = cylinder.von_mises(centre - contact, centre - contact, axial_i)
+        middle = inner.mises(centre - contact, centre - contact, axial_i, load, 0.0 * joint.c)
         numbers["shaft_von_mises"] = np.maximum(middle, at_surface)
+
+
+def _thrust(press: Press, d: Dimensions, joint: cylinder.Joint, fluid: Array) -> Array:
+    """What the fluid pushes along the axis that the joint must hold, N."""
+    sealed = d["thrust_diameter"] if press.thrust_diameter is not None else d["hole"]
+    thrust = pi / 4.0 * sealed * sealed * fluid
+    if not press.hollow:
+        return thrust
+    pushed = (joint.ends == cylinder.LINER) | (joint.ends == cylinder.STUCK)
+    return np.where(pushed, thrust, 0.0)
+
+
+def _through(press: Press, d: Dimensions, joint: cylinder.Joint, bore: Array, thrust: Array) -> loads.Load:
+    """Load and torque that pass through both parts, beyond the thrust that the ends count."""
+    along = d["axial_load"]
+    if press.thrust_diameter is not None or not press.hollow:
+        along = along + np.maximum(thrust - pi * joint.a * joint.a * bore, 0.0)
+    return loads.Load(along, d["torque"])
 
 
 def _diameters(
@@ -239,10 +269,7 @@ def _diameters(
 
 def _holding(
     numbers: dict[str, Array],
-    press: Press,
     d: Dimensions,
-    joint: cylinder.Joint,
-    fluid: Array,
     dry: Array,
 ) -> None:
     """What the joint holds and what it must hold, N and N*mm.
@@ -252,18 +279,28 @@ def _holding(
     """
     area = pi * d["hole"] * d["length"]
     numbers["holding_pressure"] = np.minimum(numbers["contact_pressure"], dry)
+    if "grip_after_yield" in numbers:
+        numbers["capacity_after_yield"] = d["friction_hold"] * numbers["grip_after_yield"] * area
     capacity = d["friction_hold"] * numbers["holding_pressure"] * area
     numbers["axial_capacity"] = capacity
     numbers["torque_capacity"] = capacity * d["hole"] / 2.0
-    sealed = d["thrust_diameter"] if press.thrust_diameter is not None else d["hole"]
-    thrust = pi / 4.0 * sealed * sealed * fluid
-    if press.hollow:
-        pushed = (joint.ends == cylinder.LINER) | (joint.ends == cylinder.STUCK)
-        thrust = np.where(pushed, thrust, 0.0)
-    numbers["end_thrust"] = thrust
-    along = d["axial_load"] + thrust
+    along = d["axial_load"] + numbers["end_thrust"]
     around = 2.0 * d["torque"] / d["hole"]
     numbers["slip_demand"] = d["safety_slip"] * np.sqrt(along * along + around * around)
+
+
+def _pressing(numbers: dict[str, Array], joint: cylinder.Joint, grip: Array, force: Array) -> None:
+    """Comparison stress of both parts at the end of the stroke, where the whole force enters."""
+    hub, inner = loads.Section(joint.c, joint.b), loads.Section(joint.a, joint.c)
+    zero = np.zeros_like(grip)
+    _, surface = cylinder.face_hoops(inside=joint.a, outside=joint.c, p_in=zero, p_out=grip)
+    push = force / inner.area
+    at_bore = 2.0 * grip * joint.c * joint.c / cylinder.ring_area(joint.a, joint.c)
+    inside = cylinder.von_mises(zero, -at_bore, -push)
+    outside = cylinder.von_mises(-grip, surface, -push)
+    numbers["pressing_shaft"] = np.maximum(np.maximum(inside, outside), push)
+    hoop = grip * cylinder.spread(joint.c, joint.b)
+    numbers["pressing_hub"] = cylinder.von_mises(-grip, hoop, -force / hub.area)
 
 
 def _assembly(
@@ -281,7 +318,8 @@ def _assembly(
         a=joint.a, c=joint.c, b=joint.b, e_i=e_i, nu_i=joint.nu_i, e_o=e_o, nu_o=joint.nu_o
     )
     dry = np.maximum(numbers["interference"], 0.0) / 2.0 / stiff
-    numbers["press_force"] = d["friction_press"] * dry * area
+    numbers["press_force"] = force = d["friction_press"] * dry * area
+    _pressing(numbers, joint, dry, force)
     mu = d["friction_hold"] + d["friction_share"] * (d["friction_press"] - d["friction_hold"])
     smoothed = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / 2.0 / stiff
     numbers["push_out_force"] = mu * smoothed * area

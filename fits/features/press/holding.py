@@ -4,8 +4,19 @@ from __future__ import annotations
 
 from fits.features.feature import Value
 from fits.features.parts import GEOMETRY
-from fits.features.press.sources import CLOCK, EQUILIBRIUM, HEAT, HOLD, HOOKE, JOIN, PRESS, SPIN
-from fits.features.press.uses import HUB_STRAIN, RADII, SHAFT_STRAIN, SHARES, value
+from fits.features.press.sources import (
+    CLOCK,
+    EQUILIBRIUM,
+    HEAT,
+    HOLD,
+    HOOKE,
+    JOIN,
+    MISES,
+    PLASTIC,
+    PRESS,
+    SPIN,
+)
+from fits.features.press.uses import HUB_STRAIN, RADII, SHAFT_STRAIN, SHARES, SPINNING, value
 from fits.features.when import AS_MADE, ASSEMBLY, EVERY
 
 HOLDING: tuple[Value, ...] = (
@@ -92,6 +103,28 @@ HOLDING: tuple[Value, ...] = (
         PRESS,
         ("interference", "friction_press", "length", *RADII, "hub_modulus", "shaft_modulus"),
         ASSEMBLY,
+    ),
+    value(
+        "pressing_shaft",
+        "inner von Mises while pressing in",
+        "pressure",
+        1,
+        "force/area with the contact pressure, where the whole force enters",
+        MISES,
+        ("press_force", *RADII, "interference", "hub_modulus", "shaft_modulus"),
+        ASSEMBLY,
+        shown=False,
+    ),
+    value(
+        "pressing_hub",
+        "hub von Mises while pressing in",
+        "pressure",
+        1,
+        "force/area with the contact pressure, where the whole force leaves",
+        MISES,
+        ("press_force", *RADII, "interference", "hub_modulus", "shaft_modulus"),
+        ASSEMBLY,
+        shown=False,
     ),
     value(
         "push_out_force",
@@ -184,6 +217,55 @@ HOLDING: tuple[Value, ...] = (
         CLOCK,
         ("joining_gap", *RADII),
         ASSEMBLY,
+    ),
+    value(
+        "permanent_loss",
+        "lost for good by yielding",
+        "length",
+        4,
+        "most over the states of (interference - p D), p of the yielded ring (Tresca)",
+        PLASTIC,
+        (
+            "interference",
+            *RADII,
+            *HUB_STRAIN,
+            *SHAFT_STRAIN,
+            "hub_modulus",
+            "shaft_modulus",
+            *SPINNING,
+            "safety_yield",
+        ),
+        AS_MADE,
+    ),
+    value(
+        "plastic_depth",
+        "yielded to a depth of",
+        "length",
+        3,
+        "plastic radius less radius of the face that yields",
+        PLASTIC,
+        ("permanent_loss",),
+        AS_MADE,
+    ),
+    value(
+        "capacity_after_yield",
+        "holds along the axis after yielding",
+        "force",
+        0,
+        "mu p pi d L",
+        PLASTIC,
+        ("grip_after_yield", "friction_hold", "hole", "length"),
+    ),
+    value(
+        "grip_after_yield",
+        "contact pressure after yielding",
+        "pressure",
+        2,
+        "(effective interference - permanent loss)/2/D, dry",
+        PLASTIC,
+        ("effective_interference", "permanent_loss", *RADII, "hub_modulus", "shaft_modulus"),
+        EVERY,
+        AS_MADE,
     ),
     value(
         "bore_closure",

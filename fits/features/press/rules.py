@@ -35,6 +35,15 @@ def _pressed_columns(press: Any, states: States) -> Mask:
     return states.pressure > 0.0
 
 
+def _is_pressed(press: Any) -> bool:
+    """It is pressed in cold; where nothing says so, a force can at least be calculated."""
+    if press.heat_to is not None or press.chill_to is not None:
+        return False
+    if press.assembly is None:
+        return press.friction_press is not None and press.length is not None
+    return press.assembly in ("pressed", "pressed on oil")
+
+
 RULES: tuple[Rule, ...] = (
     Rule(
         "interference is kept",
@@ -134,6 +143,32 @@ RULES: tuple[Rule, ...] = (
         despite=_MILDER,
         asked=_given("press_rating"),
         asks="press_rating",
+    ),
+    Rule(
+        "pressing can't crush it",
+        "pressing_shaft",
+        "at most",
+        "shaft_allowed",
+        "the whole press force goes through the wall of the inner part before it is home",
+        "oil, less interference or length, a thicker wall, or heat the hub",
+        MISES,
+        ("length", "hole", "shaft", "shaft_bore", "shaft_material"),
+        despite=_MILDER,
+        asked=lambda press, states: _is_pressed(press) and not press.shaft_material.brittle,
+        asks="assembly pressed, or friction_press and length",
+    ),
+    Rule(
+        "pressing can't crush the hub",
+        "pressing_hub",
+        "at most",
+        "hub_allowed",
+        "the whole press force goes through the wall of the hub into its support",
+        "oil, less interference or length, a thicker hub, or heat the hub",
+        MISES,
+        ("length", "hole", "shaft", "hub_outside", "hub_material"),
+        despite=_MILDER,
+        asked=lambda press, states: _is_pressed(press) and not press.hub_material.brittle,
+        asks="assembly pressed, or friction_press and length",
     ),
     Rule(
         "hub stands the heating",

@@ -22,6 +22,9 @@ SMOOTH = Source(
 )
 EQUILIBRIUM = Source("equilibrium at the interface", "derived")
 CLOCK = Source("lumped heat balance, Incropera et al., Fundamentals of Heat and Mass Transfer, ch. 5")
+PLASTIC = Source(
+    "yielding ring, plane stress, Tresca: Lundberg (1944), Kollmann; checked by integration", "memory"
+)
 HOOKE = Source("Hooke on Lamé's stresses at the face", "derived")
 YIELD = Source("yield at temperature over the safety factor", "derived")
 METAL = Source("the metal at the state's temperature", "derived")

@@ -16,7 +16,7 @@ from fits.features.press.sources import (
     STRESS,
     YIELD,
 )
-from fits.features.press.uses import ELASTIC, HUB_STRAIN, RADII, SHAFT_STRAIN, SPINNING, value
+from fits.features.press.uses import ELASTIC, HUB_STRAIN, LOADS, RADII, SHAFT_STRAIN, SPINNING, value
 from fits.features.when import AS_MADE, EVERY
 
 STRESSES: tuple[Value, ...] = (
@@ -223,7 +223,7 @@ STRESSES: tuple[Value, ...] = (
         1,
         "sqrt{[(s_r-s_t)^2 + (s_t-s_z)^2 + (s_z-s_r)^2]/2} at the hole",
         MISES,
-        ("contact_pressure", "hub_hoop_at_hole", "axial_o"),
+        ("contact_pressure", "hub_hoop_at_hole", "axial_o", *LOADS),
         EVERY,
         AS_MADE,
         inside=("pressure_share",),
@@ -242,6 +242,7 @@ STRESSES: tuple[Value, ...] = (
             "axial_i",
             "fluid_pressure",
             "shaft_bore",
+            *LOADS,
         ),
         EVERY,
         AS_MADE,
@@ -254,7 +255,7 @@ STRESSES: tuple[Value, ...] = (
         1,
         "largest of its hoop stresses and its axial stress",
         STRESS,
-        ("shaft_hoop_at_bore", "shaft_hoop_at_surface", "axial_i"),
+        ("shaft_hoop_at_bore", "shaft_hoop_at_surface", "axial_i", *LOADS),
         EVERY,
         AS_MADE,
         shown=False,

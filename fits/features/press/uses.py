@@ -14,6 +14,10 @@ SHARES = ("hub_expansion_share", "shaft_expansion_share")
 SPINNING = ("speed_share", "hub_density", "shaft_density")
 
 
+# What passes through both parts.
+LOADS = ("axial_load", "torque", "end_thrust", "hole", "shaft_bore", "hub_outside")
+
+
 def value(
     name: str,
     label: str,

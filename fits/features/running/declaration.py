@@ -40,6 +40,8 @@ MISES = Source(
     "Engineering Design, 9th ed., eq. 3-50"
 )
 
+COLLAPSE = Source("long free tube, Moser, Buried Pipe Design, p. 111; factor 2 from memory", "memory")
+
 
 def _given(name: str) -> Any:
     return lambda running, states: name in running.model_fields_set
@@ -51,6 +53,11 @@ def _pressed_columns(running: Any, states: States) -> Mask:
 
 def _own_wall(running: Any, states: States) -> bool:
     return not isinstance(running.hole, SurfaceRef) and under_pressure(running, states)
+
+
+def _own_tube(running: Any, states: States) -> bool:
+    hollow = running.shaft_bore is not None and running.shaft_bore.upper > 0.0
+    return hollow and not isinstance(running.shaft, SurfaceRef) and under_pressure(running, states)
 
 
 NONE = Spread(0.0, 0.0)
@@ -136,6 +143,44 @@ class Running(Feature):
             ("hub_yield", "safety_yield", "hub_service"),
             shown=False,
         ),
+        Value(
+            "shaft_pressure",
+            "pressure outside the hollow shaft",
+            "pressure",
+            1,
+            "typed, none in its bore",
+            PRACTICE,
+            ("pressure_share",),
+            shown=False,
+        ),
+        Value(
+            "tube_von_mises",
+            "hollow shaft von Mises",
+            "pressure",
+            1,
+            "2 p d^2/(d^2-d_bore^2) at its bore",
+            MISES,
+            ("shaft", "shaft_bore", "pressure_share"),
+        ),
+        Value(
+            "tube_allowed",
+            "allowed stress of the hollow shaft",
+            "pressure",
+            1,
+            "least yield over 1.5 working, 1.0 proof, and over safety_yield",
+            PRACTICE,
+            ("shaft_yield", "safety_yield", "shaft_service"),
+            shown=False,
+        ),
+        Value(
+            "collapse_allowed",
+            "the hollow shaft may collapse at twice",
+            "pressure",
+            1,
+            "E t^3/[4 (1-nu^2) R^3]/2",
+            COLLAPSE,
+            ("shaft", "shaft_bore", "shaft_modulus", "shaft_modulus_share"),
+        ),
     )
     rules: ClassVar = (
         Rule(
@@ -188,6 +233,32 @@ class Running(Feature):
             applies=_pressed_columns,
             asked=_own_wall,
             asks="a state with pressure",
+        ),
+        Rule(
+            "hollow shaft stands the pressure",
+            "tube_von_mises",
+            "at most",
+            "tube_allowed",
+            "pressure outside squeezes a hollow shaft; one that yields stays small",
+            "a smaller bore, a metal of higher minimum yield, or no pressure around the shaft",
+            MISES,
+            ("shaft", "shaft_bore", "shaft_material"),
+            applies=_pressed_columns,
+            asked=_own_tube,
+            asks="a state with pressure and shaft_bore",
+        ),
+        Rule(
+            "hollow shaft can't collapse",
+            "shaft_pressure",
+            "at most",
+            "collapse_allowed",
+            "a thin tube folds in suddenly, far below its yield; factor 2 for out-of-roundness",
+            "a thicker wall, or rings or a core inside",
+            COLLAPSE,
+            ("shaft_bore", "shaft_material"),
+            applies=_pressed_columns,
+            asked=_own_tube,
+            asks="a state with pressure and shaft_bore",
         ),
     )
     cautions: ClassVar = (

@@ -12,7 +12,7 @@ from fits.arrays import Array
 from fits.features.feature import NotCovered, Outcome, States
 from fits.features.fields import SurfaceRef
 from fits.features.parts import Material, material
-from fits.mechanics import cylinder
+from fits.mechanics import buckling, cylinder
 from fits.mechanics.spin import Spin
 
 if TYPE_CHECKING:
@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 # Factor on the least yield of a wall that breathes under pressure (common practice).
 WORKING, PROOF = 1.5, 1.0
+# Factor for out-of-roundness on the collapse of a tube (from memory: 2 or more).
+COLLAPSE = 2.0
 
 
 def compute(running: Running, d: Mapping[str, Array], s: States) -> Outcome:
@@ -45,6 +47,8 @@ def compute(running: Running, d: Mapping[str, Array], s: States) -> Outcome:
         growth = _spin_growth(running, d, s, shaft, gaps)
         size = d["shaft"] * (1.0 + shaft.strain) - shrinkage + growth
         gaps += _where_it_matters(shaft, s)
+        if _hollow(running):
+            _tube(numbers, running, d, s, shaft, pressure, gaps)
     numbers |= {"shaft_shrinkage": shrinkage, "spin_growth": growth, "clearance": hole - size}
     return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
 
@@ -119,6 +123,29 @@ def _shrinkage(
         nu=running.shaft_material.poisson,
     )
     return np.where(pressed, shrunk, 0.0)
+
+
+def _tube(
+    numbers: dict[str, Array],
+    running: Running,
+    d: Mapping[str, Array],
+    s: States,
+    shaft: Material,
+    pressure: Array,
+    gaps: list[NotCovered],
+) -> None:
+    """Stress and collapse of a hollow shaft with the pressure outside it and none in its bore."""
+    inside, outside = d["shaft_bore"] / 2.0, d["shaft"] / 2.0
+    hoop, _ = cylinder.face_hoops(inside=inside, outside=outside, p_in=0.0 * pressure, p_out=pressure)
+    numbers["shaft_pressure"] = pressure
+    numbers["tube_von_mises"] = np.abs(hoop)
+    numbers["tube_allowed"] = shaft.allowed / np.where(s.proof, PROOF, WORKING)
+    nu = running.shaft_material.poisson if running.shaft_material else np.nan
+    numbers["collapse_allowed"] = buckling.free_tube(inside, outside, shaft.modulus, nu) / COLLAPSE
+    if running.shaft_material is None:
+        every = np.ones(np.shape(s.pressure), dtype=bool)
+        gaps.append(NotCovered("tube_allowed", "shaft_material not given", every))
+        gaps.append(NotCovered("collapse_allowed", "shaft_material not given", every))
 
 
 def _spin_growth(
