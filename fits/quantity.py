@@ -290,3 +290,19 @@ def show(value: float, kind: str, decimals: int, *, units: str = "mm") -> str:
     unit = sheet_unit(kind, units=units)
     shown = number(on_sheet(value, kind, units=units), places)
     return f"{shown} {unit}" if unit else shown
+
+
+def show_end(value: float, kind: str, decimals: int, *, up: bool, units: str = "mm") -> str:
+    """The end of a range as text, rounded into the range: ``up`` for its lower end.
+
+    >>> show_end(16.03641, "length", 4, up=True), show_end(16.06699, "length", 4, up=False)
+    ('16.0365 mm', '16.0669 mm')
+    """
+    places = max(decimals + (KINDS[kind].inch[2] if units == "in" else 0), 0)
+    step = 10.0**places
+    scaled = on_sheet(value, kind, units=units) * step
+    # A value that is round already stays, whatever its last binary digit.
+    whole = math.ceil(scaled - 1e-6) if up else math.floor(scaled + 1e-6)
+    unit = sheet_unit(kind, units=units)
+    shown = number(whole / step, places)
+    return f"{shown} {unit}" if unit else shown

@@ -29,7 +29,8 @@ def _window(found: Window, units: str) -> Iterator[str]:
     for one in found.intervals:
         for word, edge in (("from", one.low), ("to", one.high)):
             yield ""
-            yield f"  {word} {windows.show(edge.at, found, units)}"
+            at = windows.show(edge.at, found, units, up=edge is one.low)
+            yield f"  {word} {at}"
             for text in windows.edge_text(edge, units):
                 yield from wrapped(text, "      ", "    ")
             if edge.rule:

@@ -15,9 +15,9 @@ from fits.report import rows
 from fits.sizes.limits import Limits
 
 
-def show(value: float, of: Window, units: str) -> str:
-    """A value of the swept number with its unit."""
-    return quantity.show(value, of.target.kind, _digits(of), units=units)
+def show(value: float, of: Window, units: str, *, up: bool) -> str:
+    """An end of a window with its unit, rounded into the window; ``up`` for a lower end."""
+    return quantity.show_end(value, of.target.kind, _digits(of), up=up, units=units)
 
 
 def _digits(of: Window) -> int:
@@ -26,7 +26,7 @@ def _digits(of: Window) -> int:
 
 def span(low: float, high: float, of: Window, units: str) -> str:
     """An interval in words."""
-    return f"{show(low, of, units)} to {show(high, of, units)}"
+    return f"{show(low, of, units, up=True)} to {show(high, of, units, up=False)}"
 
 
 def limits_text(limits: Limits, units: str) -> str:
@@ -85,11 +85,11 @@ def no_window(found: Window, units: str) -> Iterator[str]:
     apart = lower.intervals[0][0] - upper.intervals[-1][1]
     yield (
         f"{lower.rule} ({lower.feature}, {rows.place(lower.state)}) needs at least "
-        f"{show(lower.intervals[0][0], found, units)}"
+        f"{show(lower.intervals[0][0], found, units, up=True)}"
     )
     yield (
         f"{upper.rule} ({upper.feature}, {rows.place(upper.state)}) allows at most "
-        f"{show(upper.intervals[-1][1], found, units)}"
+        f"{show(upper.intervals[-1][1], found, units, up=False)}"
     )
     yield f"they exclude each other by {_difference(apart, found, units)}"
 
@@ -132,7 +132,7 @@ def _alone(low: float, high: float, ranges: list[RuleRange], found: Window, unit
             continue
         states = [one.state for one in ranges if any(span[index] == at for span in one.intervals)]
         where = "" if states[0] == target.state else f" ({rows.place(states[0])})"
-        said.append(f"{word} {show(at, found, units)}{where}")
+        said.append(f"{word} {show(at, found, units, up=index == 0)}{where}")
     return (
         " ".join(said).replace("to", "up to", 1)
         if said[:1] and said[0].startswith("to")
@@ -146,12 +146,15 @@ def fit_lines(found: FitWindow, units: str) -> Iterator[str]:
     def length(value: float) -> str:
         return quantity.show(value, "length", 4, units=units)
 
-    yield f"{found.fit} {length(found.low)} to {length(found.high)} at {length(found.at)}"
+    low = quantity.show_end(found.low, "length", 4, up=True, units=units)
+    high = quantity.show_end(found.high, "length", 4, up=False, units=units)
+    yield f"{found.fit} {low} to {high} at {length(found.at)}"
     if found.form:
         yield f"form error takes {length(found.form)} of it, in full at both ends"
     if found.gauge:
         yield f"the gauge takes {length(found.gauge)}, its uncertainty at every limit"
-    yield f"left for the two tolerances together: {length(max(found.left, 0.0))}"
+    left = quantity.show_end(max(found.left, 0.0), "length", 4, up=False, units=units)
+    yield f"left for the two tolerances together: {left}"
 
 
 def split_rows(found: FitWindow, units: str) -> Iterator[list[str]]:

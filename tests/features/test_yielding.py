@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 from joints import metal, press_part
@@ -11,6 +13,7 @@ from fits.questions.check import check
 from fits.questions.evaluate import evaluate
 from fits.sizes.limits import Limits
 
+ROOT = Path(__file__).parent.parent.parent
 PSI = 0.006894757293168361
 INCH = 25.4
 # The body and the annealed tube of a valve block: 10.0 and 28 Msi, 13.1 and 8.9e-6 per degF, 30 ksi.
@@ -98,3 +101,15 @@ def test_what_the_equations_do_not_cover(states, more, says: str):
     (found,) = check(part).features
     assert any(says in one for one in found.not_covered)
     assert np.isnan(evaluate(part, "joint").numbers["permanent_loss"]).any()
+
+
+def test_what_stands_on_a_yielded_part_is_not_covered(fits, tmp_path):
+    """The bore of a liner whose body yields is not where Lamé puts it: no pass, no window on it."""
+    text = (ROOT / "examples" / "hand_pump.toml").read_text(encoding="utf-8").replace("16.060/16.050", "16.120/16.110")
+    path = tmp_path / "tight.toml"
+    path.write_text(text, encoding="utf-8")
+    data = fits("check", str(path), "--json").json
+    assert data["features"]["liner"]["verdict"] == "fail"
+    assert data["features"]["plunger"]["verdict"] != "pass"
+    assert fits("window", str(path), "plunger.shaft").status == 1
+    assert fits("choose", str(path), "plunger").status == 1

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -333,7 +335,7 @@ def test_frames(pump: Part):
 def test_the_commands(fits):
     ran = fits("window", "examples/hand_pump.toml", "liner.shaft")
     assert ran.status == 0
-    assert ran.out.startswith("WINDOW: liner.shaft 16.0364 mm to 16.0670 mm")
+    assert ran.out.startswith("WINDOW: liner.shaft 16.0365 mm to 16.0669 mm")
     none = fits("window", "examples/water_sampler.toml", "tube.shaft")
     assert none.status == 1
     assert none.out.startswith("NO WINDOW: no tube.shaft holds in every state")
@@ -360,3 +362,18 @@ def test_the_commands(fits):
     assert fits("choose", "examples/hand_pump.toml", "liner").status == 0
     assert fits("choose", "examples/water_sampler.toml", "tube").status == 1
     assert fits("window", "examples/hand_pump.toml", "liner.nothing").status == 2
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.parametrize(("target", "pattern"), [
+    ("liner.shaft", r'"16\.060/16\.050"'), ("liner.hole", '"16 H6"'), ("cold.temperature", '"-20 degC"')])
+def test_printed_ends_hold_when_typed(fits, tmp_path, target: str, pattern: str, units: str):
+    """What the screen prints is rounded into the window: both ends hold as they stand there."""
+    head = fits("window", "examples/hand_pump.toml", target, "--units", units).out.splitlines()[0]
+    low, high = head.removeprefix(f"WINDOW: {target} ").split(" to ")
+    text = (Path(__file__).parent.parent.parent / "examples" / "hand_pump.toml").read_text(encoding="utf-8")
+    assert re.search(pattern, text)
+    for end in (low, high):
+        path = tmp_path / "part.toml"
+        path.write_text(re.sub(pattern, f'"{end}"', text, count=1), encoding="utf-8")
+        assert fits("check", str(path)).status == 0, end

@@ -66,16 +66,18 @@ def lost(
     numbers["plastic_depth"] = np.where(np.isnan(loss), np.nan, depth).max(axis=-1, keepdims=True)
     left = numbers["effective_interference"] - numbers["permanent_loss"]
     numbers["grip_after_yield"] = np.maximum(left, 0.0) / 2.0 / stiff
+    loss_of = "permanent_loss"
+    anything = hub | inner | mises
     reasons = (
-        (
-            beyond,
-            "yielding: both parts, a solid inner part, or a hub all through; what is left is not covered",
-        ),
-        (under, "yielding under pressure, load or speed: what is left afterwards is not covered"),
+        (loss_of, beyond, "both parts yield, a solid one, or a hub all through: what is left is not covered"),
+        (loss_of, under, "yielding under pressure, load or speed: what is left is not covered"),
+        # It closes and grows by more than the elastic figure, and keeps it.
+        ("bore_closure", anything, "a part yields: how its bore moves is not covered"),
+        ("outside_growth", anything, "a part yields: how its outside moves is not covered"),
     )
     return [
-        NotCovered("permanent_loss", reason, np.asarray(mask.any(axis=-1, keepdims=True)))
-        for mask, reason in reasons
+        NotCovered(about, reason, np.asarray(mask.any(axis=-1, keepdims=True)))
+        for about, mask, reason in reasons
         if np.any(mask)
     ]
 
