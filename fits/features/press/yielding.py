@@ -76,7 +76,8 @@ def lost(
         ("outside_growth", anything, "a part yields: how its outside moves is not covered"),
     )
     return [
-        NotCovered(about, reason, np.asarray(mask.any(axis=-1, keepdims=True)))
+        # Yielding in one state marks them all.
+        NotCovered(about, reason, np.broadcast_to(mask.any(axis=-1, keepdims=True), mask.shape))
         for about, mask, reason in reasons
         if np.any(mask)
     ]
