@@ -12,3 +12,19 @@ if TYPE_CHECKING:
     Mask = NDArray[np.bool_]
 else:
     Array = Mask = Any
+
+
+def distinct(values: Array) -> Array:
+    """The different numbers of an array, rising, as one axis.
+
+    ``numpy.unique`` loads ``numpy.ma``, which costs a tenth of a small answer.
+
+    >>> import numpy as np
+    >>> distinct(np.array([3.0, 1.0, 3.0])).tolist()
+    [1.0, 3.0]
+    """
+    import numpy as np
+
+    rising = np.sort(values, axis=None)
+    first = np.ones(min(rising.size, 1), dtype=bool)
+    return np.asarray(rising[np.concatenate((first, rising[1:] != rising[:-1]))])

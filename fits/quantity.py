@@ -250,6 +250,8 @@ def report_unit(kind: str) -> str:
 def on_sheet(value: float, kind: str, *, units: str = "mm") -> float:
     """A number in the inside unit as the number that the screen shows in ``units``."""
     of = KINDS[kind]
+    if kind == "expansion":
+        return value * 1e6
     if units == "mm":
         return value * of.to_report
     if kind == "temperature":
@@ -259,6 +261,8 @@ def on_sheet(value: float, kind: str, *, units: str = "mm") -> float:
 
 def sheet_unit(kind: str, *, units: str = "mm") -> str:
     """The unit of :func:`on_sheet`, empty for a plain number."""
+    if kind == "expansion":
+        return "1e-6/K"
     unit = KINDS[kind].inch[0] if units == "in" else KINDS[kind].report
     return "" if unit == "1" else unit
 

@@ -252,7 +252,7 @@ class Feature(BaseModel):
     duty: ClassVar[tuple[tuple[str, ...], str] | None] = None
     example: ClassVar[str] = ""
 
-    def compute(self, d: Mapping[str, Array], s: States) -> Outcome:
+    def compute(self, d: Mapping[str, Array], s: States, wanted: frozenset[str] | None = None) -> Outcome:
         """Every number of this feature.
 
         Args:
@@ -260,6 +260,8 @@ class Feature(BaseModel):
                 that stands on a surface has (*lead, corners, columns), as it is in
                 every state.
             s: the states, last axis the columns.
+            wanted: the values asked for, None for all; a costly number that none of them
+                needs may be left out.
         """
         raise NotImplementedError
 

@@ -134,11 +134,14 @@ def build(data: Mapping[str, Any], *, place: str = "") -> Part:
     surfaces = {name: {one.name: one.side for one in of.surfaces} for name, (of, _) in found.items()}
     context = Context(units=units, metals=metals, sizes=sizes, surfaces=surfaces)
     features: dict[str, Feature] = {}
+    # A metal that is wrong itself was said; that it isn't known adds nothing.
+    wrong = set(_table(data, "materials")) - set(metals)
     for name, (of, keys) in found.items():
         try:
             features[name] = loader.feature(of, keys, context)
         except InputError as error:
-            faults += [replace(f, key=f"{of.kind}.{name}.{f.key}") for f in error.faults]
+            rest = [f for f in error.faults if f.got not in wrong]
+            faults += [replace(f, key=f"{of.kind}.{name}.{f.key}") for f in rest]
     faults += _missing_surfaces(features)
     states, of_feature = _states(data, tuple(found), context, faults)
     if not found and not faults:

@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from fits import tables
-from fits.arrays import Array
+from fits.arrays import Array, distinct
 from fits.errors import Fault, InputError, meant
 from fits.tables import Source
 
@@ -255,7 +255,7 @@ class Metal:
             below = np.arange(ROOM, low, -1.0)[::-1]
             above = np.arange(ROOM, high, 1.0)[1:]
             temperatures = np.concatenate(([low], below, above, [high]))
-            temperatures = np.unique(temperatures)
+            temperatures = distinct(temperatures)
         strains = self.strain_at(temperatures, share)
         finite = np.isfinite(strains)
         # Fits end in a plateau at a few kelvin; the table is made to rise there.

@@ -206,10 +206,15 @@ def von_mises(radial: Array, hoop_stress: Array, axial: Array) -> Array:
     >>> float(von_mises(0.0, 100.0, 0.0))
     100.0
     """
+    return np.sqrt(von_mises_square(radial, hoop_stress, axial))
+
+
+def von_mises_square(radial: Array, hoop_stress: Array, axial: Array) -> Array:
+    """The square of :func:`von_mises`, MPa^2."""
     first = radial - hoop_stress
     second = hoop_stress - axial
     third = axial - radial
-    return np.sqrt((first * first + second * second + third * third) / 2.0)
+    return np.asarray((first * first + second * second + third * third) / 2.0)
 
 
 def face_strain(*, radial: Array, hoop_stress: Array, axial: Array, e: Array, nu: float) -> Array:

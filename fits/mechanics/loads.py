@@ -8,7 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from fits.arrays import Array
-from fits.mechanics.cylinder import ring_area, von_mises
+from fits.mechanics.cylinder import ring_area, von_mises_square
 
 
 class Load(NamedTuple):
@@ -43,11 +43,12 @@ class Section(NamedTuple):
         >>> round(float(one.mises(zero, zero, zero, load, np.array(10.0))), 1)
         173.5
         """
-        found = von_mises(radial, hoop, axial)
+        square = von_mises_square(radial, hoop, axial)
         if np.any(load.along):
+            # The worse of axial + more and axial - more.
             more = load.along / self.area
-            found = np.maximum(von_mises(radial, hoop, axial + more), von_mises(radial, hoop, axial - more))
+            square = square + more * (more + np.abs(2.0 * axial - radial - hoop))
         if np.any(load.torque):
             shear = self.shear(load.torque, radius)
-            found = np.sqrt(found * found + 3.0 * shear * shear)
-        return found
+            square = square + 3.0 * shear * shear
+        return np.asarray(np.sqrt(square))

@@ -14,7 +14,7 @@ import numpy as np
 from fits.arrays import Array, Mask
 from fits.mechanics.cylinder import ring_area
 
-_NEWTON = 12
+_NEWTON = 6
 
 
 class Grip(NamedTuple):
@@ -96,7 +96,9 @@ def hub_grip(interference: Array, *, c: Array, b: Array, e: Array, nu: float, k:
     def pressure_at(log: Array) -> Array:
         return np.asarray(k * (log + (1.0 - ratio * np.exp(2.0 * log)) / 2.0))
 
-    log = np.zeros_like(interference + last)
+    # Exact for equal constants and a solid inner part; Newton's rule mends the rest.
+    first = k * c / e + pressure_at(np.zeros_like(last)) * more
+    log = np.clip(np.log(np.maximum(interference / first, 1.0)) / 2.0, 0.0, last)
     for _ in range(_NEWTON):
         square = np.exp(2.0 * log)
         off = k * c * square / e + pressure_at(log) * more - interference

@@ -121,7 +121,7 @@ def evaluate(
     Args:
         part: the part.
         name: the feature.
-        values: the values whose dimensions make the corners; None for all.
+        values: the values asked for, whose dimensions make the corners; None for all.
         given: values of dimensions by key that replace their corners, shape
             (*lead, 1, 1) or any that broadcasts.
         corners: corners to use instead of all of them.
@@ -136,14 +136,19 @@ def evaluate(
     given = given or {}
     if corners is None:
         corners = corners_of(relevant(part, name, values), given)
-    outcome, of_states, put_in = _compute(part, name, {**corners, **given}, states)
+    wanted = None if values is None else frozenset(values)
+    outcome, of_states, put_in = _compute(part, name, {**corners, **given}, states, wanted)
     evaluation = Evaluation(part.features[name], of_states, outcome.numbers, outcome.gaps, corners, put_in)
     _check_reasons(evaluation, values)
     return evaluation
 
 
 def _compute(
-    part: Part, name: str, arrays: Mapping[str, Array], states: Mapping[str, States] | None
+    part: Part,
+    name: str,
+    arrays: Mapping[str, Array],
+    states: Mapping[str, States] | None,
+    wanted: frozenset[str] | None,
 ) -> tuple[Outcome, States, dict[str, Array]]:
     feature = part.features[name]
     of_states = (states or {}).get(name) or States.of(part.states_of(name))
@@ -157,7 +162,7 @@ def _compute(
     for field, ref in feature.standing_on().items():
         below = part.features[ref.feature]
         value = _surface_value(below, ref.surface)
-        outcome, _, _ = _compute(part, ref.feature, arrays, states)
+        outcome, _, _ = _compute(part, ref.feature, arrays, states, frozenset((value,)))
         d[field] = outcome.numbers[value]
         needed = depends_on(type(below), value)
         inherited += [
@@ -165,7 +170,7 @@ def _compute(
             for gap in outcome.gaps
             if gap.about in needed
         ]
-    outcome = feature.compute(d, of_states)
+    outcome = feature.compute(d, of_states, wanted)
     return Outcome(outcome.numbers, (*outcome.gaps, *inherited)), of_states, d
 
 

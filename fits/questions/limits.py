@@ -32,7 +32,10 @@ def limits(texts: Iterable[str], *, units: str = "mm") -> Answer:
         except InputError as error:
             faults += [replace(fault, got=fault.got or text) for fault in error.faults]
             continue
-        features.append(_answer(text, members))
+        said = _answer(text, members)
+        if units == "in" and (is_pair(text) or is_classed(text)):
+            said = said._replace(notes=(*said.notes, "the basic size is in mm, as ISO 286 classes are"))
+        features.append(said)
         sources += [source for _, one in members for source in one.sources]
     if faults:
         raise InputError(faults)

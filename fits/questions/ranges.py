@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from fits.arrays import Array
+from fits.arrays import Array, distinct
 from fits.features.feature import States, Value
 from fits.features.part import Part
 from fits.features.when import AS_MADE, ASSEMBLY
@@ -95,7 +95,7 @@ def _inside(
     )
     if key is None:
         return
-    levels = np.unique(evaluation.corners[key])
+    levels = distinct(evaluation.corners[key])
     low, high = levels[0], levels[-1]
     step = (high - low) / (INSIDE_POINTS - 1)
     points = np.linspace(low, high, INSIDE_POINTS)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from fits.arrays import Array, Mask
+from fits.arrays import Array, Mask, distinct
 from fits.features.feature import Rule
 from fits.features.part import Part
 from fits.questions.evaluate import blocks, corners_of, key_of, relevant
@@ -14,7 +14,7 @@ from fits.questions.judging import blocking, held, margins
 from fits.questions.ranges import column_name
 from fits.questions.targets import Target, points_of, swept, swept_states
 
-ZOOM = 21
+ZOOM = 9
 Span = tuple[float, float]
 
 
@@ -84,7 +84,7 @@ class Scan:
         for rule in {one.rule.name: one.rule for one in self.rules if one.feature == name}.values():
             of = margins(feature, rule, evaluation).margin
             worst = np.where(np.isfinite(of), of, np.inf).argmin(axis=-2)
-            keep |= {int(one) for one in np.unique(worst)}
+            keep |= set(worst.reshape(-1).tolist())
         chosen = sorted(keep)
         return {key: one[chosen] for key, one in self.all[name].items()}
 
@@ -174,7 +174,7 @@ class Scan:
             where = points[np.flatnonzero(wrong[:, index])]
             evaluation = swept(self.part, one.feature, self.target, where, self.all[one.feature])
             of = margins(self.part.features[one.feature], one.rule, evaluation).margin[..., one.column]
-            worst = np.unique(np.where(np.isfinite(of), of, -np.inf).argmin(axis=-1))
+            worst = distinct(np.where(np.isfinite(of), of, -np.inf).argmin(axis=-1))
             here = self.active[one.feature]
             self.active[one.feature] = {
                 key: np.concatenate((here[key], every[worst])) for key, every in self.all[one.feature].items()

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from fits.arrays import Array
+from fits.arrays import Array, distinct
 from fits.errors import Fault, InputError, meant
 from fits.features.feature import Feature, State, States, declared
 from fits.features.fields import Context, Numeric, Undecided, levels
@@ -186,16 +186,18 @@ def points_of(target: Target) -> Array:
     points = np.concatenate((points, np.linspace(target.low, target.high, 33)))
     if target.present is not None:
         points = np.append(points, target.present)
-    return np.unique(np.clip(points, target.low, target.high))
+    return distinct(np.clip(points, target.low, target.high))
 
 
 def swept(part: Part, name: str, target: Target, points: Array, corners: Mapping[str, Array]) -> Evaluation:
-    """A feature with the target's number swept along the lead."""
+    """What the rules of a feature need, with the target's number swept along the lead."""
     lead = points.reshape(-1, 1, 1)
+    rules = type(part.features[name]).rules
+    values = {one.value for one in rules} | {one.limit for one in rules if isinstance(one.limit, str)}
     if target.key:
-        return evaluate(part, name, given={target.key: lead}, corners=corners)
+        return evaluate(part, name, values=values, given={target.key: lead}, corners=corners)
     states = {one: swept_states(part.states_of(one), target, lead) for one in part.features}
-    return evaluate(part, name, corners=corners, states=states)
+    return evaluate(part, name, values=values, corners=corners, states=states)
 
 
 def swept_states(states: tuple[State, ...], target: Target, lead: Array) -> States:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from fits.errors import InputError
 from fits.files.part import build, line_of, read_part
 
+ROOT = Path(__file__).parent.parent.parent
 GOOD = """name = "test"
 [states.shop]
 temperature = "20 degC"
@@ -211,3 +212,11 @@ def test_any_text_is_a_part_or_a_refusal(text: str):
         return
     with pytest.raises(InputError):
         build(data)
+
+
+def test_a_wrong_metal_is_said_once():
+    text = (ROOT / "examples" / "hand_pump.toml").read_text(encoding="utf-8").replace("= 0.272", "= 0.6")
+    with pytest.raises(InputError) as error:
+        build(tomllib.loads(text))
+    (fault,) = error.value.faults
+    assert fault.key == "materials.liner_bar.poisson"

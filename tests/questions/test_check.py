@@ -168,8 +168,8 @@ def test_workings_can_be_checked_by_hand():
 
 def test_a_nan_without_a_reason_is_a_fault_of_ours():
     class Broken(Running):
-        def compute(self, d, s):
-            out = super().compute(d, s)
+        def compute(self, d, s, wanted=None):
+            out = super().compute(d, s, wanted)
             return out._replace(numbers={**out.numbers, "clearance": out.numbers["clearance"] * np.nan})
 
     with pytest.raises(RuntimeError, match="NaN without a reason"):

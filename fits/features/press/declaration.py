@@ -178,11 +178,11 @@ class Press(Feature):
         families += self.hub_material.family or self.hub_material.name
         return f"{families} ({how or 'assembly and lubrication not given'})"
 
-    def compute(self, d: Mapping[str, Array], s: States) -> Outcome:
+    def compute(self, d: Mapping[str, Array], s: States, wanted: frozenset[str] | None = None) -> Outcome:
         """Every number of the press fit (``equations``)."""
         from fits.features.press.equations import compute
 
-        return compute(self, d, s)
+        return compute(self, d, s, wanted)
 
     def _friction(self) -> friction.Friction | None:
         families = self.hub_material.family, self.shaft_material.family

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 SMOOTHING = 0.8
 
 
-def compute(press: Press, d: Dimensions, s: States) -> Outcome:
+def compute(press: Press, d: Dimensions, s: States, wanted: frozenset[str] | None = None) -> Outcome:
     """Every number of a press fit; see :meth:`Feature.compute`."""
     factor = d["safety_yield"]
     hub = material("hub", press.hub_material, s.hub_temperature, d, factor)
@@ -68,7 +68,9 @@ def compute(press: Press, d: Dimensions, s: States) -> Outcome:
     numbers["end_thrust"] = _thrust(press, d, joint, fluid)
     _stress(numbers, press, d, joint, bore, speed)
     loaded = (bore > 0.0) | (speed > 0.0)
-    gaps += yielding.lost(numbers, press, joint, (hub.allowed * factor, inner.allowed * factor), loaded)
+    yields = (hub.allowed * factor, inner.allowed * factor)
+    solve = wanted is None or not yielding.VALUES.isdisjoint(wanted)
+    gaps += yielding.lost(numbers, press, joint, yields, loaded, solve=solve)
     _diameters(numbers, press, d, hub, inner, joint, bore)
     _holding(numbers, d, dry)
     gaps += _assembly(numbers, press, d, hub, inner, joint)

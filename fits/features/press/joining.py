@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from fits.arrays import Array, Mask
+from fits.arrays import Array, Mask, distinct
 from fits.features.feature import NotCovered
 from fits.features.parts import no_expansion
 from fits.materials.metals import ROOM, Metal
@@ -83,7 +83,7 @@ def _release_at(left: Array, press: Press, hub_share: float, shaft_share: float)
     hub_t, hub_strain = press.hub_material.strain_table(hub_share)
     shaft_t, shaft_strain = press.shaft_material.strain_table(shaft_share)
     low, high = max(hub_t[0], shaft_t[0]), min(hub_t[-1], shaft_t[-1])
-    every = np.union1d(hub_t, shaft_t)
+    every = distinct(np.concatenate((hub_t, shaft_t)))
     every = every[(every >= low) & (every <= high)]
     opening = np.interp(every, hub_t, hub_strain) - np.interp(every, shaft_t, shaft_strain)
     warm, cold = every >= ROOM, every <= ROOM

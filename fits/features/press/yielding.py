@@ -21,12 +21,17 @@ if TYPE_CHECKING:
     Dimensions = Mapping[str, Array]
 
 
+VALUES = frozenset({"permanent_loss", "plastic_depth", "grip_after_yield", "capacity_after_yield"})
+
+
 def lost(
     numbers: dict[str, Array],
     press: Press,
     joint: cylinder.Joint,
     yields: tuple[Array, Array],
     loaded: Mask,
+    *,
+    solve: bool,
 ) -> list[NotCovered]:
     """Permanent loss of interference, plastic depth and what grips afterwards, where anything yields.
 
@@ -36,51 +41,63 @@ def lost(
         joint: its radii and moduli.
         yields: yield of hub and inner part, MPa.
         loaded: where there is pressure in the bore, or speed.
+        solve: whether the numbers are asked for, or only where something yields.
     """
     full = numbers["interference"] + numbers["heat_gain"] - numbers["speed_loss"]
     radial = np.maximum(full, 0.0) / 2.0
-    of_hub = joint.c / joint.e_o * (cylinder.spread(joint.c, joint.b) + joint.nu_o)
-    of_inner = joint.c / joint.e_i * (cylinder.spread(joint.a, joint.c) - joint.nu_i)
-    stiff = of_hub + of_inner
-    elastic = radial / stiff
+    flexible = (
+        joint.c / joint.e_o * (cylinder.spread(joint.c, joint.b) + joint.nu_o),
+        joint.c / joint.e_i * (cylinder.spread(joint.a, joint.c) - joint.nu_i),
+    )
+    elastic = radial / (flexible[0] + flexible[1])
     hub_yield, inner_yield = yields
-    hoop = elastic * cylinder.spread(joint.c, joint.b)
-    hub = cylinder.von_mises(-elastic, hoop, 0.0 * hoop) > hub_yield
+    hub = elastic * _hub_mises(joint) > hub_yield
     limit = plastic.liner_limit(joint.a, joint.c, inner_yield) if press.hollow else inner_yield
     inner = elastic > limit
     if press.hub_material.brittle:
         hub = np.zeros_like(hub)
     if press.shaft_material.brittle:
         inner = np.zeros_like(inner)
-    # With bore pressure, at speed, or by a load alone the closed solution does not hold.
     mises = (numbers["hub_von_mises"] > hub_yield) | (numbers["shaft_von_mises"] > inner_yield)
-    under = mises & (loaded | ~(hub | inner))
-    if not np.any(hub | inner | under):
+    anything = hub | inner | mises
+    if not np.any(anything):
         return []
-    pressure, depth, beyond = _yielded(press, joint, radial, (hub, inner), yields, (of_hub, of_inner))
+    # It closes and grows by more than the elastic figure, and keeps it.
+    found = [
+        _everywhere("bore_closure", "a part yields: how its bore moves is not covered", anything),
+        _everywhere("outside_growth", "a part yields: how its outside moves is not covered", anything),
+    ]
+    if not solve:
+        return found
+    pressure, depth, beyond = _yielded(press, joint, radial, (hub, inner), yields, flexible)
+    beyond = beyond & np.isfinite(full)
+    # With bore pressure, at speed, or by a load alone the closed solution does not hold.
+    under = mises & (loaded | ~(hub | inner))
+    stiff = flexible[0] + flexible[1]
     # Where a state's own numbers are not known, its rules say so.
     loss = np.where((hub | inner) & np.isfinite(full), 2.0 * np.maximum(radial - pressure * stiff, 0.0), 0.0)
-    loss = np.where(beyond | under, np.nan, loss)
-    numbers["permanent_loss"] = loss.max(axis=-1, keepdims=True)
     depth = np.where(hub | inner, depth, 0.0)
+    _after(numbers, np.where(beyond | under, np.nan, loss), depth, stiff)
+    through = "both parts yield, a solid one, or a hub all through: what is left is not covered"
+    other = "yielding under pressure, load or speed: what is left is not covered"
+    unknown = ((through, beyond), (other, under))
+    return [
+        *found,
+        *(_everywhere("permanent_loss", reason, mask) for reason, mask in unknown if np.any(mask)),
+    ]
+
+
+def _after(numbers: dict[str, Array], loss: Array, depth: Array, stiff: Array) -> None:
+    """The most that any state loses, and what grips in each state after that."""
+    numbers["permanent_loss"] = loss.max(axis=-1, keepdims=True)
     numbers["plastic_depth"] = np.where(np.isnan(loss), np.nan, depth).max(axis=-1, keepdims=True)
     left = numbers["effective_interference"] - numbers["permanent_loss"]
     numbers["grip_after_yield"] = np.maximum(left, 0.0) / 2.0 / stiff
-    loss_of = "permanent_loss"
-    anything = hub | inner | mises
-    reasons = (
-        (loss_of, beyond, "both parts yield, a solid one, or a hub all through: what is left is not covered"),
-        (loss_of, under, "yielding under pressure, load or speed: what is left is not covered"),
-        # It closes and grows by more than the elastic figure, and keeps it.
-        ("bore_closure", anything, "a part yields: how its bore moves is not covered"),
-        ("outside_growth", anything, "a part yields: how its outside moves is not covered"),
-    )
-    return [
-        # Yielding in one state marks them all.
-        NotCovered(about, reason, np.broadcast_to(mask.any(axis=-1, keepdims=True), mask.shape))
-        for about, mask, reason in reasons
-        if np.any(mask)
-    ]
+
+
+def _everywhere(about: str, reason: str, mask: Mask) -> NotCovered:
+    """Yielding in one state marks them all."""
+    return NotCovered(about, reason, np.broadcast_to(mask.any(axis=-1, keepdims=True), mask.shape))
 
 
 def _yielded(
@@ -94,16 +111,34 @@ def _yielded(
     """Pressure and plastic depth where one part yields; where that can't be answered."""
     hub, inner = yielding
     of_hub, of_inner = flexible
-    a, c, b = joint.a, joint.c, joint.b
-    grip = plastic.hub_grip(radial, c=c, b=b, e=joint.e_o, nu=joint.nu_o, k=yields[0], inner=of_inner)
+    a, c = joint.a, joint.c
+    grip = _hub_grip(joint, radial, hub, yields[0], of_inner)
     if not press.hollow:
         return grip.pressure, grip.radius - c, np.asarray(inner | (hub & grip.beyond))
     thin = plastic.liner_grip(radial, a=a, c=c, e=joint.e_i, nu=joint.nu_i, y=yields[1], hub=of_hub)
-    stays = thin.pressure * cylinder.spread(c, b)
-    hub_holds = cylinder.von_mises(-thin.pressure, stays, 0.0 * stays) <= yields[0]
-    only_inner = inner & hub_holds
+    only_inner = inner & (thin.pressure * _hub_mises(joint) <= yields[0])
     only_hub = hub & (grip.pressure <= plastic.liner_limit(a, c, yields[1])) & ~only_inner
     pressure = np.where(only_inner, thin.pressure, grip.pressure)
     depth = np.where(only_inner, thin.radius - a, np.where(only_hub, grip.radius - c, 0.0))
     beyond = (hub | inner) & ~only_inner & ~(only_hub & ~grip.beyond)
     return pressure, depth, np.asarray(beyond)
+
+
+def _hub_mises(joint: cylinder.Joint) -> Array:
+    """Von Mises stress at the hub's hole over the contact pressure, ends free."""
+    hoop = cylinder.spread(joint.c, joint.b)
+    return np.asarray(np.sqrt(1.0 + hoop + hoop * hoop))
+
+
+def _hub_grip(joint: cylinder.Joint, radial: Array, hub: Mask, k: Array, of_inner: Array) -> plastic.Grip:
+    """The yielding hub, solved only where the hub yields; NaN elsewhere."""
+    hub = np.broadcast_to(hub, np.broadcast_shapes(hub.shape, radial.shape))
+    pressure, radius = np.full(hub.shape, np.nan), np.full(hub.shape, np.nan)
+    beyond = np.zeros(hub.shape, dtype=bool)
+    if np.any(hub):
+        some, c, b, e, yield_, inner = (
+            np.broadcast_to(one, hub.shape)[hub] for one in (radial, joint.c, joint.b, joint.e_o, k, of_inner)
+        )
+        found = plastic.hub_grip(some, c=c, b=b, e=e, nu=joint.nu_o, k=yield_, inner=inner)
+        pressure[hub], radius[hub], beyond[hub] = found
+    return plastic.Grip(pressure, radius, beyond)

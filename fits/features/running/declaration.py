@@ -317,7 +317,7 @@ class Running(Feature):
     ] = NONE
     safety_yield: Annotated[Spread, Measure("further safety factor on yield", least=1.0)] = Spread(1.0, 1.0)
 
-    def compute(self, d: Mapping[str, Array], s: States) -> Outcome:
+    def compute(self, d: Mapping[str, Array], s: States, wanted: frozenset[str] | None = None) -> Outcome:
         """Every number of the running fit (``equations``)."""
         from fits.features.running.equations import compute
 
