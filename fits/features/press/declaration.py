@@ -96,6 +96,15 @@ class Press(Feature):
         Spread | None,
         Measure("clearance for joining hot or cold", quantity="length", least=0.0, above=True),
     ] = None
+    coating_hole: Annotated[
+        Spread | None,
+        Measure(
+            "coat in the hole, thickness per face, put on after it was cut", quantity="length", least=0.0
+        ),
+    ] = None
+    coating_share: Annotated[
+        Spread | None, Measure("share of the coat that builds up, 0 to 1", least=0.0, most=1.0)
+    ] = None
     heat_to: Annotated[
         Spread | None, Measure("hub heated to, for joining", quantity="temperature", digits=0, least=20.0)
     ] = None
@@ -150,6 +159,10 @@ class Press(Feature):
         same = self.hole.name if isinstance(self.hole, Limits) else ""
         if same and isinstance(self.shaft, Limits) and self.shaft.name == same:
             found.append(Fault("hole and shaft are two parts: each needs its own size", same, "shaft"))
+        if (self.coating_hole is None) != (self.coating_share is None):
+            key = "coating_share" if self.coating_share is None else "coating_hole"
+            hint = "a hard coat builds up about 0.5 of its thickness, ordinary anodise about 0.33"
+            found.append(Fault("a coat needs its thickness and its share that builds up", key=key, hint=hint))
         if self.carry_time is not None and self.heat_to is None and self.chill_to is None:
             found.append(Fault("a time to carry needs heat_to or chill_to", key="carry_time"))
         if self.assembly in ("pressed", "pressed on oil"):

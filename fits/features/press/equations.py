@@ -34,10 +34,14 @@ SMOOTHING = 0.8
 
 def compute(press: Press, d: Dimensions, s: States, wanted: frozenset[str] | None = None) -> Outcome:
     """Every number of a press fit; see :meth:`Feature.compute`."""
+    numbers: dict[str, Array] = {"bare_interference": d["shaft"] - d["hole"]}
+    if press.coating_hole is not None:
+        numbers["coating_closes"] = 2.0 * d["coating_hole"] * d["coating_share"]
+        d = {**d, "hole": d["hole"] - numbers["coating_closes"]}
     factor = d["safety_yield"]
     hub = material("hub", press.hub_material, s.hub_temperature, d, factor)
     inner = material("shaft", press.shaft_material, s.shaft_temperature, d, factor)
-    numbers: dict[str, Array] = {"hub_allowed": hub.allowed, "shaft_allowed": inner.allowed}
+    numbers |= {"hub_allowed": hub.allowed, "shaft_allowed": inner.allowed}
     numbers |= {"hub_modulus": hub.modulus, "shaft_modulus": inner.modulus}
     numbers |= {"hub_strain": hub.strain, "shaft_strain": inner.strain}
     _limits(numbers, press, d, s)

@@ -16,7 +16,7 @@ from fits.features.press.sources import (
     PRESS,
     SPIN,
 )
-from fits.features.press.uses import HUB_STRAIN, RADII, SHAFT_STRAIN, SHARES, SPINNING, value
+from fits.features.press.uses import HOLE, HUB_STRAIN, RADII, SHAFT_STRAIN, SHARES, SPINNING, value
 from fits.features.when import AS_MADE, ASSEMBLY, EVERY
 
 HOLDING: tuple[Value, ...] = (
@@ -70,10 +70,10 @@ HOLDING: tuple[Value, ...] = (
         0,
         "mu p pi d L",
         HOLD,
-        ("holding_pressure", "friction_hold", "hole", "length"),
+        ("holding_pressure", "friction_hold", *HOLE, "length"),
     ),
     value(
-        "torque_capacity", "holds in torque", "torque", 2, "mu p pi d^2 L/2", HOLD, ("axial_capacity", "hole")
+        "torque_capacity", "holds in torque", "torque", 2, "mu p pi d^2 L/2", HOLD, ("axial_capacity", *HOLE)
     ),
     value(
         "end_thrust",
@@ -82,7 +82,7 @@ HOLDING: tuple[Value, ...] = (
         0,
         "p_i pi d^2/4",
         EQUILIBRIUM,
-        ("hole", "thrust_diameter", "fluid_pressure", "ends"),
+        (*HOLE, "thrust_diameter", "fluid_pressure", "ends"),
         shown=False,
     ),
     value(
@@ -92,7 +92,7 @@ HOLDING: tuple[Value, ...] = (
         0,
         "safety_slip sqrt[(load + thrust)^2 + (2 torque/d)^2]",
         HOLD,
-        ("axial_load", "torque", "hole", "end_thrust", "safety_slip"),
+        ("axial_load", "torque", *HOLE, "end_thrust", "safety_slip"),
     ),
     value(
         "press_force",
@@ -153,7 +153,7 @@ HOLDING: tuple[Value, ...] = (
         0,
         "strain_hub(T) d = interference + joining clearance",
         JOIN,
-        ("interference", "hole", "joining_clearance", "hub_expansion_share"),
+        ("interference", *HOLE, "joining_clearance", "hub_expansion_share"),
         ASSEMBLY,
     ),
     value(
@@ -163,7 +163,7 @@ HOLDING: tuple[Value, ...] = (
         0,
         "-strain_shaft(T) d = interference + joining clearance",
         JOIN,
-        ("interference", "hole", "joining_clearance", "shaft_expansion_share"),
+        ("interference", *HOLE, "joining_clearance", "shaft_expansion_share"),
         ASSEMBLY,
     ),
     value(
@@ -184,7 +184,7 @@ HOLDING: tuple[Value, ...] = (
         4,
         "typed, or 0.001 of the diameter",
         JOIN,
-        ("joining_clearance", "hole"),
+        ("joining_clearance", *HOLE),
         ASSEMBLY,
         shown=False,
     ),
@@ -195,7 +195,7 @@ HOLDING: tuple[Value, ...] = (
         4,
         "d (strain_hub(T_hub) - strain_inner(T_inner)) - interference",
         HEAT,
-        ("interference", "hole", "heat_to", "chill_to", *SHARES),
+        ("interference", *HOLE, "heat_to", "chill_to", *SHARES),
         ASSEMBLY,
     ),
     value(
@@ -254,7 +254,7 @@ HOLDING: tuple[Value, ...] = (
         0,
         "mu p pi d L",
         PLASTIC,
-        ("grip_after_yield", "friction_hold", "hole", "length"),
+        ("grip_after_yield", "friction_hold", *HOLE, "length"),
     ),
     value(
         "grip_after_yield",
@@ -332,7 +332,7 @@ HOLDING: tuple[Value, ...] = (
         0,
         "interference left = d (strain_hub - strain_shaft)",
         HEAT,
-        ("interference", "roughness_loss", "hole"),
+        ("interference", "roughness_loss", *HOLE),
         ASSEMBLY,
     ),
     value(

@@ -58,6 +58,18 @@ RULES: tuple[Rule, ...] = (
         above=True,
     ),
     Rule(
+        "coat is thinner than the fit",
+        "coating_closes",
+        "at most",
+        "bare_interference",
+        "a coat that closes the hole by more than the whole interference makes another fit of it",
+        "mask the hole, or ream it after coating, or cut it larger by what the coat closes",
+        GEOMETRY,
+        ("hole", "shaft", "coating_hole"),
+        asked=_given("coating_hole"),
+        asks="coating_hole",
+    ),
+    Rule(
         "fluid can't lift it",
         "contact_pressure",
         "at least",
@@ -278,6 +290,11 @@ CAUTIONS: tuple[Caution, ...] = (
         "not covered.",
         PRACTICE,
         lambda press, states: weakens(states, press.hub_material, press.shaft_material),
+    ),
+    Caution(
+        "A coat roughens the face and a hard one chips at the edge: measure the hole after coating.",
+        PRACTICE,
+        lambda press, states: press.coating_hole is not None,
     ),
     Caution("Alternating load, bending and fretting at the ends are not covered.", PRACTICE),
 )

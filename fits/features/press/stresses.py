@@ -16,10 +16,31 @@ from fits.features.press.sources import (
     STRESS,
     YIELD,
 )
-from fits.features.press.uses import ELASTIC, HUB_STRAIN, LOADS, RADII, SHAFT_STRAIN, SPINNING, value
+from fits.features.press.uses import ELASTIC, HOLE, HUB_STRAIN, LOADS, RADII, SHAFT_STRAIN, SPINNING, value
 from fits.features.when import AS_MADE, EVERY
 
 STRESSES: tuple[Value, ...] = (
+    value(
+        "coating_closes",
+        "the coat closes the hole by",
+        "length",
+        4,
+        "2 thickness share",
+        GEOMETRY,
+        ("coating_hole", "coating_share"),
+        AS_MADE,
+    ),
+    value(
+        "bare_interference",
+        "interference before coating",
+        "length",
+        4,
+        "shaft - hole before coating",
+        GEOMETRY,
+        ("hole", "shaft"),
+        AS_MADE,
+        shown=False,
+    ),
     value(
         "hub_modulus",
         "modulus of the hub",
@@ -68,7 +89,7 @@ STRESSES: tuple[Value, ...] = (
         AS_MADE,
         shown=False,
     ),
-    value("interference", "interference", "length", 4, "shaft - hole", GEOMETRY, ("hole", "shaft"), AS_MADE),
+    value("interference", "interference", "length", 4, "shaft - hole", GEOMETRY, (*HOLE, "shaft"), AS_MADE),
     value(
         "heat_gain",
         "gained by heat",
@@ -76,7 +97,7 @@ STRESSES: tuple[Value, ...] = (
         4,
         "hole (strain_shaft - strain_hub)",
         HEAT,
-        ("hole", *HUB_STRAIN, *SHAFT_STRAIN),
+        (*HOLE, *HUB_STRAIN, *SHAFT_STRAIN),
         shown=False,
     ),
     value(

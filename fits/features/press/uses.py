@@ -6,7 +6,9 @@ from fits.features.feature import Value
 from fits.features.when import EVERY
 from fits.tables import Source
 
-RADII = ("hole", "shaft_bore", "hub_outside")
+# The hole as it is when joined, its coat counted.
+HOLE = ("hole", "coating_hole", "coating_share")
+RADII = (*HOLE, "shaft_bore", "hub_outside")
 ELASTIC = (*RADII, "hub_modulus", "shaft_modulus", "ends", "hub_strain", "shaft_strain")
 HUB_STRAIN = ("hub_strain",)
 SHAFT_STRAIN = ("shaft_strain",)
@@ -15,7 +17,7 @@ SPINNING = ("speed_share", "hub_density", "shaft_density")
 
 
 # What passes through both parts.
-LOADS = ("axial_load", "torque", "end_thrust", "hole", "shaft_bore", "hub_outside")
+LOADS = ("axial_load", "torque", "end_thrust", *RADII)
 
 
 def value(
