@@ -13,7 +13,7 @@ from fits.features.parts import metal_shares, no_expansion, pressure_share, shar
 from fits.features.press import rules as about
 from fits.features.press.holding import HOLDING
 from fits.features.press.stresses import STRESSES
-from fits.materials import friction, thermal
+from fits.materials import friction, galvanic, thermal
 from fits.materials.metals import Metal
 from fits.mechanics.cylinder import ENDS
 from fits.sizes.limits import Limits
@@ -95,6 +95,9 @@ class Press(Feature):
     joining_clearance: Annotated[
         Spread | None,
         Measure("clearance for joining hot or cold", quantity="length", least=0.0, above=True),
+    ] = None
+    surroundings: Annotated[
+        str | None, Choice("where the joint lives, for two metals in touch", options=galvanic.SURROUNDINGS)
     ] = None
     coating_hole: Annotated[
         Spread | None,
@@ -258,6 +261,10 @@ class Press(Feature):
         table = self._friction()
         if table is not None and (self.friction_hold is None or self.friction_press is None):
             found += table.sources
+        if self.surroundings is not None:
+            pair = (galvanic.index_of(metal.name) for metal in (self.hub_material, self.shaft_material))
+            found += [one.source for one in pair if one is not None]
+            found.append(galvanic.allowed(self.surroundings).source)
         if self.heat_to is not None or self.chill_to is not None:
             figures = (thermal.heat_of(metal.name) for metal in (self.hub_material, self.shaft_material))
             found += [one.source for one in figures if one is not None]

@@ -17,6 +17,7 @@ from fits.arrays import Array
 from fits.features.feature import NotCovered, Outcome, States
 from fits.features.parts import Material, material
 from fits.features.press import joining, yielding
+from fits.materials import galvanic
 from fits.materials.metals import Metal
 from fits.mechanics import cylinder, loads
 from fits.mechanics.spin import Spin
@@ -89,6 +90,11 @@ def _limits(numbers: dict[str, Array], press: Press, d: Dimensions, s: States) -
         numbers[f"{part}_brittle_allowed"] = np.array([ultimate / 2.0])
     ceiling = press.hub_material.heating_limit
     numbers["hub_heating_limit"] = np.array([unknown if ceiling is None else ceiling])
+    if press.surroundings is not None:
+        hub, inner = (galvanic.index_of(m.name) for m in (press.hub_material, press.shaft_material))
+        apart = unknown if hub is None or inner is None else abs(hub.volts - inner.volts)
+        numbers["galvanic_difference"] = np.array([apart])
+        numbers["galvanic_allowed"] = np.array([galvanic.allowed(press.surroundings).volts])
     if press.bore_after is not None:
         numbers["bore_after_least"] = np.array([press.bore_after.lower])
         numbers["bore_after_most"] = np.array([press.bore_after.upper])
@@ -122,6 +128,11 @@ def _missing(press: Press, d: Dimensions, s: States) -> list[NotCovered]:
     if press.hub_material.heating_limit is None:
         reason = f"{press.hub_material.name}: no highest temperature for heating in the table"
         found.append(NotCovered("hub_heating_limit", reason, every))
+    if press.surroundings is not None:
+        for metal in (press.hub_material, press.shaft_material):
+            if galvanic.index_of(metal.name) is None:
+                reason = f"no anodic index of {metal.name} in the table"
+                found.append(NotCovered("galvanic_difference", reason, every))
     if press.length is None:
         found.append(NotCovered("length", "length not given", every, "length"))
     for part, metal in (("hub", press.hub_material), ("shaft", press.shaft_material)):

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from fits.arrays import Mask
 from fits.features.feature import Caution, Rule, States
 from fits.features.parts import GEOMETRY, PRACTICE, PRESSURE, typed_metals, under_pressure, weakens
-from fits.features.press.sources import CLOCK, EQUILIBRIUM, HOLD, JOIN, MISES, PRESS, SPIN
+from fits.features.press.sources import CLOCK, EQUILIBRIUM, GALVANIC, HOLD, JOIN, MISES, PRESS, SPIN
 from fits.tables import Source
 
 if TYPE_CHECKING:
@@ -56,6 +56,18 @@ RULES: tuple[Rule, ...] = (
         GEOMETRY,
         ("hole", "shaft", "hub_material", "shaft_material", "roughness_hole", "roughness_shaft"),
         above=True,
+    ),
+    Rule(
+        "metals stand each other",
+        "galvanic_difference",
+        "at most",
+        "galvanic_allowed",
+        "where it is wet the metal of the higher anodic index is eaten at the joint",
+        "metals nearer to each other, or sealant, plating or a coat that keeps the joint dry",
+        GALVANIC,
+        ("hub_material", "shaft_material"),
+        asked=_given("surroundings"),
+        asks="surroundings",
     ),
     Rule(
         "coat is thinner than the fit",

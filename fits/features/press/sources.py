@@ -25,6 +25,7 @@ CLOCK = Source("lumped heat balance, Incropera et al., Fundamentals of Heat and 
 PLASTIC = Source(
     "yielding ring, plane stress, Tresca: Lundberg (1944), Kollmann; checked by integration", "memory"
 )
+GALVANIC = Source("anodic index against gold, vk6ysf.com/galvanic_table.htm")
 HOOKE = Source("Hooke on Lamé's stresses at the face", "derived")
 YIELD = Source("yield at temperature over the safety factor", "derived")
 METAL = Source("the metal at the state's temperature", "derived")
