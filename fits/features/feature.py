@@ -23,6 +23,11 @@ from fits.tables import Source
 Sense = Literal["at least", "at most"]
 
 
+# What a state's pressure may be of.
+GASES = ("air", "nitrogen", "carbon dioxide", "gas", "oxygen")
+MEDIA = ("water", "oil", *GASES)
+
+
 class State(NamedTuple):
     """A point that a feature must survive: degC, MPa, rad/s. A range is two states."""
 
@@ -32,6 +37,7 @@ class State(NamedTuple):
     pressure: float = 0.0
     speed: float = 0.0
     proof: bool = False
+    medium: str = ""
 
 
 class States(NamedTuple):
@@ -43,6 +49,7 @@ class States(NamedTuple):
     pressure: Array
     speed: Array
     proof: Mask
+    media: tuple[str, ...]
 
     @classmethod
     def of(cls, states: Sequence[State]) -> States:
@@ -57,6 +64,7 @@ class States(NamedTuple):
             np.array([state.pressure for state in every]),
             np.array([state.speed for state in every]),
             np.array([state.proof for state in every]),
+            tuple(state.medium for state in every),
         )
 
     def columns(self, when: Sequence[str]) -> Mask:
@@ -123,7 +131,7 @@ class Refusal(NamedTuple):
     """Something this tool does not size; asked before anything is computed."""
 
     name: str
-    reason: str
+    reason: Callable[[Any, States], str]
     ask: str
     source: Source
     applies: Callable[[Any, States], bool]

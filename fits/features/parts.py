@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from fits.arrays import Array
-from fits.features.feature import Caution, Dimension, NotCovered, States
+from fits.features.feature import GASES, Caution, Dimension, NotCovered, Refusal, States
 from fits.materials.metals import ROOM, Metal
+from fits.mechanics import energy
 from fits.tables import Source
 
 PRACTICE = Source("common practice", "practice")
@@ -24,6 +25,41 @@ def warm(states: States) -> bool:
     temperatures = (states.hub_temperature, states.shaft_temperature)
     return any(bool((temperature != ROOM).any()) for temperature in temperatures)
 
+
+def _gas_proof(feature: Any, states: States) -> bool:
+    return any(
+        bool(proof) and medium in GASES
+        for proof, medium in zip(states.proof.reshape(-1), states.media, strict=True)
+    )
+
+
+def _stored(feature: Any, states: States) -> str:
+    pressure = max(
+        float(states.pressure.reshape(-1, len(states.media))[..., column].max())
+        for column, medium in enumerate(states.media)
+        if medium in GASES
+    )
+    gas, water = energy.of_gas(pressure, 1.0) / 1000.0, energy.of_water(pressure, 1.0) / 1000.0
+    said = f"a litre of gas lets go {gas:.1f} kJ when it bursts, of water {water:.2f} kJ"
+    return f"at {pressure:.1f} MPa {said}"
+
+
+REFUSALS = (
+    Refusal(
+        "proof test with gas",
+        _stored,
+        "prove it with water or oil, bled of air, behind a barrier; a gas test is for licensed people",
+        PRACTICE,
+        _gas_proof,
+    ),
+    Refusal(
+        "oxygen",
+        lambda feature, states: "grease, rubber, aluminium, trapped fluid and fast filling ignite in it",
+        "ask an oxygen specialist and the cleaning standards of your country",
+        PRACTICE,
+        lambda feature, states: "oxygen" in states.media,
+    ),
+)
 
 PRESSURE = Caution(
     "Pressure: prove with liquid, not gas, behind a shield. This is a calculation, not an "

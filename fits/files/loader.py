@@ -10,8 +10,8 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 
 from fits import quantity
 from fits.errors import Fault, InputError
-from fits.features.feature import Feature, State
-from fits.features.fields import Context, Flag, Measure, Spread, Undecided, levels
+from fits.features.feature import MEDIA, Feature, State
+from fits.features.fields import Choice, Context, Flag, Measure, Spread, Undecided, levels
 from fits.features.typed_metal import faults_of
 from fits.features.when import RESERVED
 from fits.sizes.limits import Limits
@@ -33,6 +33,7 @@ class StateKeys(BaseModel):
     pressure: Annotated[Spread | None, Measure("of the fluid, gauge", quantity="pressure", least=0.0)] = None
     speed: Annotated[Spread | None, Measure("of rotation", quantity="speed", least=0.0)] = None
     proof: Annotated[bool, Flag("a proof test")] = False
+    medium: Annotated[str | None, Choice("what is under pressure", options=MEDIA)] = None
 
 
 def feature(kind: type[Feature], keys: Mapping[str, Any], context: Context) -> Feature:
@@ -100,6 +101,7 @@ def state(name: str, keys: Mapping[str, Any], context: Context) -> State:
         0.0 if typed.pressure is None else typed.pressure.low,
         0.0 if typed.speed is None else typed.speed.low,
         typed.proof,
+        typed.medium or "",
     )
 
 
@@ -124,7 +126,7 @@ def typed_state(text: str) -> State:
     """A state as the shell takes it: ``hot: 70 degC, 16 MPa``.
 
     Items are a temperature (``hub 70 degC`` and ``shaft 20 degC`` apart), a pressure, a
-    speed, and the word ``proof``.
+    speed, a medium such as ``water``, and the word ``proof``.
 
     Raises:
         InputError: no name, or an item that is none of these.
@@ -152,6 +154,8 @@ def typed_state(text: str) -> State:
 def _state_item(item: str, text: str) -> tuple[str, Any]:
     if item == "proof":
         return "proof", True
+    if item in MEDIA:
+        return "medium", item
     which, _, rest = item.partition(" ")
     if which in ("hub", "shaft"):
         return f"{which}_temperature", rest
@@ -163,7 +167,7 @@ def _state_item(item: str, text: str) -> tuple[str, Any]:
         return key, item
     raise InputError(
         Fault(
-            "neither a temperature, a pressure, a speed nor the word proof",
+            "neither a temperature, a pressure, a speed, a medium nor the word proof",
             got=item,
             hint='write "hot: 70 degC, 16 MPa"',
         )

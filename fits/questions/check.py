@@ -64,13 +64,21 @@ def undecided(part: Part, *, but: tuple[str, ...] | None = None) -> None:
         raise InputError(faults)
 
 
+def refusals(part: Part, name: str) -> tuple[str, ...]:
+    """Why a feature is refused: nothing is computed for it, whatever is asked."""
+    feature, states = part.features[name], States.of(part.states_of(name))
+    return tuple(
+        f"{one.name}: {one.reason(feature, states)}; {one.ask}"
+        for one in type(feature).refusals
+        if one.applies(feature, states)
+    )
+
+
 def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
     feature = part.features[name]
     kind = type(feature)
     states = States.of(part.states_of(name))
-    refused = [one for one in kind.refusals if one.applies(feature, states)]
-    if refused:
-        texts = tuple(f"{one.name}: {one.reason}; {one.ask}" for one in refused)
+    if texts := refusals(part, name):
         return FeatureAnswer(name, kind.kind, say.REFUSED, refusals=texts)
     evaluation = evaluate(part, name)
     found = [judge(part, name, rule, evaluation) for rule in kind.rules if rule.asked(feature, states)]

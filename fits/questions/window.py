@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from fits.features.part import Part
-from fits.questions.check import undecided
+from fits.questions.check import refusals, undecided
 from fits.questions.evaluate import relevant
 from fits.questions.scan import Asked, Scan, Span
 from fits.questions.targets import Target, decided, target_of
@@ -100,6 +100,10 @@ def window(part: Part, text: str, *, ways_out: bool = True) -> Window:
     target = target_of(part, text)
     undecided(part, but=tuple(target.label.split(".", 1)) if target.key else None)
     whole = decided(part, target)
+    # A refused feature has no window, nor has what stands on one.
+    refused = dict.fromkeys(text for name in whole.features for text in refusals(whole, name))
+    if refused:
+        return Window(target, (), (), f"refused: {'; '.join(refused)}")
     found = scanned(Scan(whole, target))
     if ways_out and not found.intervals:
         from fits.questions.ways_out import ways_out as tried

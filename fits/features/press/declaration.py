@@ -9,7 +9,15 @@ from fits.arrays import Array, Mask
 from fits.errors import Fault
 from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface
 from fits.features.fields import Choice, Length, Measure, MetalField, Size, Spread
-from fits.features.parts import metal_shares, no_expansion, pressure_share, share, under_pressure, warm
+from fits.features.parts import (
+    REFUSALS,
+    metal_shares,
+    no_expansion,
+    pressure_share,
+    share,
+    under_pressure,
+    warm,
+)
 from fits.features.press import rules as about
 from fits.features.press.holding import HOLDING
 from fits.features.press.stresses import STRESSES
@@ -38,6 +46,7 @@ class Press(Feature):
     values: ClassVar = (*STRESSES, *HOLDING)
     rules: ClassVar = about.RULES
     cautions: ClassVar = about.CAUTIONS
+    refusals: ClassVar = REFUSALS
     relations: ClassVar = (
         Relation("shaft_bore", "shaft", "the inner part needs a wall"),
         Relation("shaft_bore", "hole", "the inner part needs a wall"),

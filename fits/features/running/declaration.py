@@ -21,6 +21,7 @@ from fits.features.fields import Length, Measure, MetalField, Size, Spread, Surf
 from fits.features.parts import (
     PRACTICE,
     PRESSURE,
+    REFUSALS,
     metal_shares,
     pressure_share,
     share,
@@ -273,6 +274,7 @@ class Running(Feature):
             ),
         ),
     )
+    refusals: ClassVar = REFUSALS
     duty: ClassVar = (
         ("least clearance", "most clearance"),
         "neither clearance_at_least nor clearance_at_most is given: there is no duty to judge",
