@@ -127,6 +127,8 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
         column = int(np.flatnonzero(among)[0])
     at = int(np.argmin(np.where(finite[:, column], flat[:, column], np.inf)))
     known = bool(finite[at, column])
+    if not known:
+        at = _hardest(of, rule, column)
     why, even = "", ""
     if verdict == say.NOT_COVERED:
         why = _why(type(feature), rule, evaluation, column)
@@ -152,6 +154,13 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
         break_even=even,
         corner={key: float(array[at % len(array), 0]) for key, array in evaluation.corners.items()},
     )
+
+
+def _hardest(of: Margins, rule: Rule, column: int) -> int:
+    """The corner of the hardest limit, for a value that is known at none."""
+    limit = of.limit.reshape(-1, of.limit.shape[-1])[:, column]
+    sense = 1.0 if rule.sense == "at least" else -1.0
+    return int(np.argmax(np.where(np.isfinite(limit), sense * limit, -np.inf)))
 
 
 def _at(array: Array, corner: int, column: int) -> float:

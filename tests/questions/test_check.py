@@ -174,3 +174,13 @@ def test_a_nan_without_a_reason_is_a_fault_of_ours():
 
     with pytest.raises(RuntimeError, match="NaN without a reason"):
         check(Part("test", {"guide": Broken(hole="12 H7", shaft="12 f7")}))
+
+
+def test_a_rule_that_is_not_covered_shows_its_hardest_limit(fits):
+    """Without friction nothing is held that could be the worst; the demand still stands there."""
+    ran = fits("press", "--hole", "16 H6", "--shaft", "16.060/16.050", "--shaft-bore", "12 ±0.05", "--hub-outside", "32",
+               "--length", "40", "--hub-material", "6061-T6", "--shaft-material", "316L", "--state", "hot: 70 degC, 8 MPa", "--json")
+    (rule,) = (one for one in ran.json["features"]["press"]["checks"] if one["rule"] == "holds its load")
+    assert rule["verdict"] == "not covered"
+    # 1.5 x 8 MPa on the 16.011 mm of the hole.
+    assert rule["limit"] == pytest.approx(1.5 * 8.0 * np.pi / 4.0 * 16.011**2, rel=1e-6)

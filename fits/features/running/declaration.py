@@ -175,7 +175,7 @@ class Running(Feature):
         ),
         Value(
             "collapse_allowed",
-            "the hollow shaft may collapse at twice",
+            "half of what collapses the hollow shaft",
             "pressure",
             1,
             "E t^3/[4 (1-nu^2) R^3]/2",
