@@ -154,10 +154,12 @@ class Scan:
                 share = np.linspace(0.0, 1.0, ZOOM)[:, None]
                 points = inside[left] + share * (outside[left] - inside[left])
                 mine, which = np.unique(rules[left], return_inverse=True)
-                holds = self.held_of(name, points.reshape(-1), mine.tolist()).reshape(ZOOM, len(left), -1)
+                # Both ends are known: one holds, the other doesn't.
+                between = points[1:-1].reshape(-1)
+                holds = self.held_of(name, between, mine.tolist()).reshape(ZOOM - 2, len(left), -1)
                 column = np.arange(len(left))
-                alone = holds[:, column, which]
-                alone[0], alone[-1] = True, False
+                alone = np.ones((ZOOM, len(left)), dtype=bool)
+                alone[1:-1], alone[-1] = holds[:, column, which], False
                 first_not = alone.argmin(axis=0)
                 inside[left], outside[left] = points[first_not - 1, column], points[first_not, column]
         return [float(one) for one in inside]

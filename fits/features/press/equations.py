@@ -31,6 +31,13 @@ if TYPE_CHECKING:
 # Diametral loss over the sum of both Rz: 0.8, the cautious figure of DIN 7190:2001; equal
 # to 3 (Ra_1 + Ra_2) at Rz = 3.75 Ra (Nguyen & Lam, EUREKA Physics and Engineering 2022, 5).
 SMOOTHING = 0.8
+FORCES = frozenset({"press_force", "push_out_force", "pressing_shaft", "pressing_hub"})
+RELEASE = frozenset({"release_temperature", "release_speed"})
+
+
+def _needs(wanted: frozenset[str] | None, values: frozenset[str]) -> bool:
+    """Whether any of some values is asked for."""
+    return wanted is None or not wanted.isdisjoint(values)
 
 
 def compute(press: Press, d: Dimensions, s: States, wanted: frozenset[str] | None = None) -> Outcome:
@@ -74,11 +81,10 @@ def compute(press: Press, d: Dimensions, s: States, wanted: frozenset[str] | Non
     _stress(numbers, press, d, joint, bore, speed)
     loaded = (bore > 0.0) | (speed > 0.0)
     yields = (hub.allowed * factor, inner.allowed * factor)
-    solve = wanted is None or not yielding.VALUES.isdisjoint(wanted)
-    gaps += yielding.lost(numbers, press, joint, yields, loaded, solve=solve)
+    gaps += yielding.lost(numbers, press, joint, yields, loaded, solve=_needs(wanted, yielding.VALUES))
     _diameters(numbers, press, d, hub, inner, joint, bore)
     _holding(numbers, d, dry)
-    gaps += _assembly(numbers, press, d, hub, inner, joint)
+    gaps += _assembly(numbers, press, d, joint, wanted)
     return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
 
 
@@ -324,13 +330,24 @@ def _assembly(
     numbers: dict[str, Array],
     press: Press,
     d: Dimensions,
-    hub: Material,
-    inner: Material,
     joint: cylinder.Joint,
+    wanted: frozenset[str] | None,
 ) -> list[NotCovered]:
     """Forces to press in and out, temperatures to join and to come loose, lift-off speed."""
-    area = pi * d["hole"] * d["length"]
     e_i, e_o = joint.e_i[..., -1:], joint.e_o[..., -1:]
+    gaps = []
+    if _needs(wanted, FORCES):
+        _forces(numbers, d, joint, e_i, e_o)
+    if _needs(wanted, joining.VALUES):
+        gaps += [*joining.temperatures(numbers, press, d), *joining.clock(numbers, press, d, joint)]
+    if _needs(wanted, RELEASE):
+        gaps += [*joining.release(numbers, press, d), *_release_speed(numbers, press, joint, e_i, e_o)]
+    return [gap for gap in gaps if gap.mask.any()]
+
+
+def _forces(numbers: dict[str, Array], d: Dimensions, joint: cylinder.Joint, e_i: Array, e_o: Array) -> None:
+    """Forces to press in and out, and the stress while pressing."""
+    area = pi * d["hole"] * d["length"]
     stiff = cylinder.compliance(
         a=joint.a, c=joint.c, b=joint.b, e_i=e_i, nu_i=joint.nu_i, e_o=e_o, nu_o=joint.nu_o
     )
@@ -340,15 +357,20 @@ def _assembly(
     mu = d["friction_hold"] + d["friction_share"] * (d["friction_press"] - d["friction_hold"])
     smoothed = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / 2.0 / stiff
     numbers["push_out_force"] = mu * smoothed * area
-    gaps = [*joining.temperatures(numbers, press, d), *joining.release(numbers, press, d)]
-    gaps += joining.clock(numbers, press, d, joint)
+
+
+def _release_speed(
+    numbers: dict[str, Array], press: Press, joint: cylinder.Joint, e_i: Array, e_o: Array
+) -> list[NotCovered]:
+    """The speed at which the hub has grown away."""
     opening = _opening(press, joint, e_i, e_o, np.ones_like(e_i))
     left = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / 2.0
     with np.errstate(invalid="ignore", divide="ignore"):
         numbers["release_speed"] = np.where(opening > 0.0, np.sqrt(left / opening), np.nan)
     shape = numbers["release_speed"].shape
     never = np.broadcast_to(opening <= 0.0, shape)
-    gaps.append(NotCovered("release_speed", "the hub does not grow away at speed", never))
     unknown = np.broadcast_to(np.isnan(opening), shape)
-    gaps.append(NotCovered("release_speed", "speed at which it comes loose: no density", unknown))
-    return [gap for gap in gaps if gap.mask.any()]
+    return [
+        NotCovered("release_speed", "the hub does not grow away at speed", never),
+        NotCovered("release_speed", "speed at which it comes loose: no density", unknown),
+    ]

@@ -25,6 +25,17 @@ if TYPE_CHECKING:
 
     Dimensions = Mapping[str, Array]
 
+VALUES = frozenset(
+    {
+        "heat_hub_to",
+        "chill_shaft_to",
+        "hub_heated_to",
+        "wanted_gap",
+        "joining_gap",
+        "seconds_in_air",
+        "seconds_in_hole",
+    }
+)
 # Joining clearance over the diameter: Zwickau formula sheet 6/6 (2013), eq. 14.
 JOINING = 0.001
 # Film of parts carried through still air, high end (values of textbook examples: Incropera
