@@ -55,6 +55,10 @@ class Table:
     sources: dict[str, str]
     digest: str
 
+    def row(self, column: str, value: str) -> dict[str, str] | None:
+        """The first row with a value in a column, None where there is none."""
+        return next((row for row in self.rows if row[column] == value), None)
+
     def source(self, row: dict[str, str], what: str = "") -> Source:
         """The source of a row, headed by what it gives."""
         text = f"{what}: {self.sources[row['source']]}" if what else self.sources[row["source"]]

@@ -279,6 +279,12 @@ class Feature(BaseModel):
 
     def faults(self) -> list[Fault]:
         """What is wrong between the fields beyond the relations, each with its key."""
+        if self.pair is None:
+            return []
+        hole, shaft = (getattr(self, name) for name in self.pair)
+        if fields.shared_key(hole) and fields.shared_key(hole) == fields.shared_key(shaft):
+            must = "hole and shaft are two parts: each needs its own size"
+            return [Fault(must, hole.name, self.pair[1])]
         return []
 
     def has_surface(self, name: str) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import NamedTuple
 
 from fits import tables
@@ -17,6 +18,7 @@ class Index(NamedTuple):
     source: Source
 
 
+@cache
 def index_of(name: str) -> Index | None:
     """The anodic index of a metal of the table, None where it has none.
 
@@ -24,16 +26,17 @@ def index_of(name: str) -> Index | None:
     0.9
     """
     of = tables.load("galvanic/index")
-    for row in of.rows:
-        if row["name"] == name:
-            return Index(float(row["index"]), of.source(row, f"anodic index of {name}"))
-    return None
+    row = of.row("name", name)
+    if row is None:
+        return None
+    return Index(float(row["index"]), of.source(row, f"anodic index of {name}"))
 
 
+@cache
 def allowed(surroundings: str) -> Index:
     """The largest difference that surroundings allow (V): outdoor, indoor or controlled."""
     of = tables.load("galvanic/limits")
-    for row in of.rows:
-        if row["surroundings"] == surroundings:
-            return Index(float(row["difference"]), of.source(row, f"galvanic limit, {row['meaning']}"))
-    raise KeyError(surroundings)
+    row = of.row("surroundings", surroundings)
+    if row is None:
+        raise KeyError(surroundings)
+    return Index(float(row["difference"]), of.source(row, f"galvanic limit, {row['meaning']}"))

@@ -300,17 +300,17 @@ def _curves() -> dict[tuple[str, str], Curve]:
 
 def _cold(name: str) -> Cold | Curve | None:
     of = tables.load("metals/cold_expansion")
-    for row in of.rows:
-        if row["name"] == name:
-            return Cold(
-                row["form"],
-                tuple(float(row[letter]) for letter in "abcdefg"),
-                float(row["t_low"]),
-                float(row["plateau"]),
-                float(row["t_min"]),
-                of.source(row, f"cold expansion of {name}"),
-            )
-    return _curves().get((name, "cold strain"))
+    row = of.row("name", name)
+    if row is None:
+        return _curves().get((name, "cold strain"))
+    return Cold(
+        row["form"],
+        tuple(float(row[letter]) for letter in "abcdefg"),
+        float(row["t_low"]),
+        float(row["plateau"]),
+        float(row["t_min"]),
+        of.source(row, f"cold expansion of {name}"),
+    )
 
 
 def names() -> list[str]:
@@ -329,9 +329,9 @@ def metal(name: str) -> Metal:
     241.0
     """
     of = tables.load("metals/metals")
-    for row in of.rows:
-        if row["name"] == name:
-            return _from_row(of, row)
+    row = of.row("name", name)
+    if row is not None:
+        return _from_row(of, row)
     known = names()
     near = meant(name, known) or "fits metals lists them"
     raise InputError(Fault("unknown metal", got=name, hint=near))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import NamedTuple
 
 from fits import tables
@@ -17,6 +18,7 @@ class Heat(NamedTuple):
     source: Source
 
 
+@cache
 def heat_of(name: str) -> Heat | None:
     """The figures of a metal of the table, None where it has none.
 
@@ -24,12 +26,12 @@ def heat_of(name: str) -> Heat | None:
     390.0
     """
     of = tables.load("metals/heat")
-    for row in of.rows:
-        if row["name"] == name:
-            return Heat(
-                float(row["specific_heat"]),
-                float(row["specific_heat_cold"]) if row["specific_heat_cold"] else None,
-                float(row["conductivity"]),
-                of.source(row, f"specific heat and conductivity of {name}"),
-            )
-    return None
+    row = of.row("name", name)
+    if row is None:
+        return None
+    return Heat(
+        float(row["specific_heat"]),
+        float(row["specific_heat_cold"]) if row["specific_heat_cold"] else None,
+        float(row["conductivity"]),
+        of.source(row, f"specific heat and conductivity of {name}"),
+    )

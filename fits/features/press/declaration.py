@@ -168,9 +168,7 @@ class Press(Feature):
             found.append(Fault("a bore with limits is above 0; a solid part has none", key="shaft_bore"))
         if self.bore_after is not None and not self.hollow:
             found.append(Fault("the inner part is solid: it has no bore after fitting", key="bore_after"))
-        same = self.hole.name if isinstance(self.hole, Limits) else ""
-        if same and isinstance(self.shaft, Limits) and self.shaft.name == same:
-            found.append(Fault("hole and shaft are two parts: each needs its own size", same, "shaft"))
+        found += super().faults()
         if (self.coating_hole is None) != (self.coating_share is None):
             key = "coating_share" if self.coating_share is None else "coating_hole"
             hint = "a hard coat builds up about 0.5 of its thickness, ordinary anodise about 0.33"

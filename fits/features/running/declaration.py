@@ -57,8 +57,7 @@ def _own_wall(running: Any, states: States) -> bool:
 
 
 def _own_tube(running: Any, states: States) -> bool:
-    hollow = running.shaft_bore is not None and running.shaft_bore.upper > 0.0
-    return hollow and not isinstance(running.shaft, SurfaceRef) and under_pressure(running, states)
+    return running.hollow and not isinstance(running.shaft, SurfaceRef) and under_pressure(running, states)
 
 
 NONE = Spread(0.0, 0.0)
@@ -319,6 +318,11 @@ class Running(Feature):
     ] = NONE
     safety_yield: Annotated[Spread, Measure("further safety factor on yield", least=1.0)] = Spread(1.0, 1.0)
 
+    @property
+    def hollow(self) -> bool:
+        """Whether the shaft has a bore."""
+        return self.shaft_bore is not None and self.shaft_bore.upper > 0.0
+
     def compute(self, d: Mapping[str, Array], s: States, wanted: frozenset[str] | None = None) -> Outcome:
         """Every number of the running fit (``equations``)."""
         from fits.features.running.equations import compute
@@ -351,10 +355,7 @@ class Running(Feature):
             )
         if self.shaft_bore is not None and self.shaft_bore.upper > self.shaft_bore.lower == 0.0:
             found.append(Fault("a bore with limits is above 0; a solid part has none", key="shaft_bore"))
-        same = self.hole.name if isinstance(self.hole, Limits) else ""
-        if same and isinstance(self.shaft, Limits) and self.shaft.name == same:
-            found.append(Fault("hole and shaft are two parts: each needs its own size", same, "shaft"))
-        return found
+        return [*found, *super().faults()]
 
     def assumptions(self, states: States) -> tuple[str, ...]:
         """What was taken where nothing was typed."""

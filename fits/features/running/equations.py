@@ -47,7 +47,7 @@ def compute(running: Running, d: Mapping[str, Array], s: States) -> Outcome:
         growth = _spin_growth(running, d, s, shaft, gaps)
         size = d["shaft"] * (1.0 + shaft.strain) - shrinkage + growth
         gaps += _where_it_matters(shaft, s)
-        if _hollow(running):
+        if running.hollow:
             _tube(numbers, running, d, s, shaft, pressure, gaps)
     numbers |= {"shaft_shrinkage": shrinkage, "spin_growth": growth, "clearance": hole - size}
     return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
@@ -59,10 +59,6 @@ def _where_it_matters(of: Material, s: States) -> list[NotCovered]:
     return [
         replace(gap, mask=gap.mask & loaded) if gap.about.endswith("_modulus") else gap for gap in of.gaps
     ]
-
-
-def _hollow(running: Running) -> bool:
-    return running.shaft_bore is not None and running.shaft_bore.upper > 0.0
 
 
 def _wall(
@@ -117,7 +113,7 @@ def _shrinkage(
         return np.zeros_like(pressure)
     shrunk = cylinder.shaft_shrinkage(
         shaft=d["shaft"],
-        bore=d["shaft_bore"] if _hollow(running) else np.zeros_like(d["shaft"]),
+        bore=d["shaft_bore"] if running.hollow else np.zeros_like(d["shaft"]),
         p=pressure,
         e=shaft.modulus,
         nu=running.shaft_material.poisson,
@@ -161,5 +157,5 @@ def _spin_growth(
         gaps.append(NotCovered("shaft_density", reason, turning))
         return np.zeros_like(s.speed)
     spin = Spin(metal.poisson, metal.density, s.speed * d["speed_share"])
-    inside = d["shaft_bore"] / 2.0 if _hollow(running) else np.zeros_like(d["shaft"])
+    inside = d["shaft_bore"] / 2.0 if running.hollow else np.zeros_like(d["shaft"])
     return np.where(turning, 2.0 * spin.outside_growth(inside, d["shaft"] / 2.0, shaft.modulus), 0.0)
