@@ -12,6 +12,7 @@ from fits.questions.choose import Choice, Choices
 from fits.questions.fit_window import FitWindow
 from fits.questions.window import At, Edge, RuleRange, Window, common, excluding
 from fits.report import rows
+from fits.report.data import rounded
 from fits.sizes.limits import Limits
 
 
@@ -213,7 +214,7 @@ def window_data(found: Window) -> dict[str, Any]:
 
 
 def _report(value: float, kind: str) -> float:
-    return float(f"{quantity.report_value(value, kind):.12g}")
+    return rounded(quantity.report_value(value, kind))
 
 
 def _set_by(edge: Edge) -> dict[str, Any]:
