@@ -25,8 +25,9 @@ MAY = {
     "report": LOW | {"sizes", "features", "questions", "report"},
 }
 # What questions and report may know of features: what a feature is, never a kind.
-GENERIC = {"feature", "fields", "part", "when"}
-ONLY_IN = {"pint": {"quantity"}, "typer": {"cli"}, "rich": {"report"}, "jinja2": {"report"}}
+GENERIC = {"feature", "fields", "figures", "part", "when"}
+ONLY_IN = {"pint": {"quantity"}, "typer": {"cli"}, "rich": {"report"}, "jinja2": {"report"},
+           "weasyprint": {"report"}, "cairosvg": {"report"}}
 OPENS = {"tables.py", "files/part.py", "files/write.py"}
 
 

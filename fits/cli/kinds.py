@@ -16,6 +16,8 @@ from fits.cli.options import (
     generated,
     output_options,
     parameter,
+    picture_option,
+    pictured,
     units_of,
 )
 from fits.errors import Fault, InputError
@@ -37,7 +39,7 @@ def command(name: str) -> Callable[..., Result]:
             metavar="STATE",
         ),
     ]
-    parameters = [*field_options(of), parameter("state", state), *output_options()]
+    parameters = [*field_options(of), parameter("state", state), *output_options(), picture_option()]
     help_text = f"Check a {of.title}, worst case in every state.\n\n\b\nExample:\n  {_indent(of.example)}\n"
 
     def run(**values: Any) -> Result:
@@ -88,9 +90,10 @@ def _run(name: str, values: dict[str, Any]) -> Result:
 
     part = Part(of.title, {name: feature}, tuple(states) or Part.states, units=units, place=f"fits {name}")
     answer = check(part, workings=values["workings"])
-    return answered(
+    result = answered(
         answer, as_json=values["as_json"], as_csv=values["as_csv"], units=units, output=values["output"]
     )
+    return pictured(result, part, answer, values["picture"])
 
 
 def _flag(key: str) -> str:

@@ -8,7 +8,15 @@ from typing import Annotated
 
 import typer
 
-from fits.cli.options import Result, answered, generated, output_options, units_of
+from fits.cli.options import (
+    Result,
+    answered,
+    generated,
+    output_options,
+    picture_option,
+    pictured,
+    units_of,
+)
 from fits.questions.limits import limits
 
 _HELP = """Limits of size, deviations, clearance and kind of fit.
@@ -30,12 +38,20 @@ def command(name: str) -> Callable[..., Result]:
         inspect.Parameter.POSITIONAL_OR_KEYWORD,
         annotation=Annotated[list[str], typer.Argument(metavar="SIZE...", help="sizes to answer")],
     )
-    return generated(_limits, [sizes, *output_options()], _HELP)
+    return generated(_limits, [sizes, *output_options(), picture_option()], _HELP)
 
 
 def _limits(
-    sizes: list[str], *, as_json: bool, as_csv: bool, units: str | None, workings: bool, output: str | None
+    sizes: list[str],
+    *,
+    as_json: bool,
+    as_csv: bool,
+    units: str | None,
+    workings: bool,
+    output: str | None,
+    picture: str | None,
 ) -> Result:
     shown = units_of(units)
     answer = limits(sizes, units=shown)
-    return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output, judged=False)
+    result = answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output, judged=False)
+    return pictured(result, None, answer, picture)

@@ -13,17 +13,22 @@ from fits.quantity import LENGTH_UNITS
 
 if TYPE_CHECKING:
     from fits.features.feature import Feature
+    from fits.features.part import Part
     from fits.questions.answer import Answer
 
 SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 80}
 
 
 class Result(NamedTuple):
-    """The text of an answer, the exit status, and the file it goes to ("" for stdout)."""
+    """An answer, the exit status, the file it goes to ("" for stdout), and files beside it.
 
-    text: str
+    Text is shown in the code page of the terminal, bytes go out as they are.
+    """
+
+    text: str | bytes
     status: int = 0
     output: str = ""
+    files: tuple[tuple[str, str | bytes], ...] = ()
 
 
 def parameter(name: str, annotation: Any, default: Any = None) -> inspect.Parameter:
@@ -67,6 +72,30 @@ def output_options() -> list[inspect.Parameter]:
     ]
 
 
+def picture_option() -> inspect.Parameter:
+    """The option of commands whose answer can be drawn."""
+    mark = typer.Option("--picture", help="draw it, to FILE.svg or FILE.png", metavar="FILE")
+    return parameter("picture", Annotated[str | None, mark])
+
+
+def pictured(result: Result, part: Part | None, answer: Answer, picture: str | None) -> Result:
+    """A result with the drawings of its answer in a file beside it; unchanged where none is asked for.
+
+    Raises:
+        InputError: neither .svg nor .png, or nothing to draw.
+    """
+    if picture is None:
+        return result
+    from fits.report import picture as report
+
+    report.check_name(picture)
+    if part is not None and answer.features:
+        from fits.questions.drawn import with_drawings
+
+        answer = with_drawings(part, answer)
+    return result._replace(files=((picture, report.render(answer, picture)),))
+
+
 def generated(
     function: Callable[..., Result], parameters: list[inspect.Parameter], help_text: str
 ) -> Callable[..., Result]:
@@ -107,7 +136,8 @@ def answered(
     if as_json or as_csv:
         from fits.report import data
 
-        text = data.to_json(answer) if as_json else data.to_csv(answer)
+        # Data is UTF-8 whatever the terminal's code page is.
+        text: str | bytes = (data.to_json(answer) if as_json else data.to_csv(answer)).encode()
     else:
         from fits.report import terminal
 

@@ -9,7 +9,16 @@ from typing import Annotated, Any
 
 import typer
 
-from fits.cli.options import Result, answered, generated, option, output_options, units_of
+from fits.cli.options import (
+    Result,
+    answered,
+    generated,
+    option,
+    output_options,
+    picture_option,
+    pictured,
+    units_of,
+)
 
 _WINDOW = """What values of one number would hold in every state?
 
@@ -45,13 +54,13 @@ def command(name: str) -> Callable[..., Result]:
     part = _argument("part", "PART", "part file, - for standard input")
     if name == "window":
         target = _argument("target", "TARGET", "feature.field, state.quantity or feature")
-        return generated(_window, [part, target, *output_options()], _WINDOW)
+        return generated(_window, [part, target, *output_options(), picture_option()], _WINDOW)
     feature = _argument("feature", "FEATURE", "a feature with hole and shaft")
     sides = [
         option("hole", "the hole as it is: size, limits or class", "SIZE"),
         option("shaft", "the shaft as it is: size, limits or class", "SIZE"),
     ]
-    return generated(_choose, [part, feature, *sides, *output_options()], _CHOOSE)
+    return generated(_choose, [part, feature, *sides, *output_options(), picture_option()], _CHOOSE)
 
 
 def _read(part: str, units: str | None) -> tuple[Any, str]:
@@ -71,6 +80,7 @@ def _window(
     units: str | None,
     workings: bool,
     output: str | None,
+    picture: str | None,
 ) -> Result:
     from fits.questions.answer import FAIL, PASS, Answer
     from fits.questions.fit_window import fit_window
@@ -88,7 +98,8 @@ def _window(
     answer = Answer(
         found.name, PASS if holds else FAIL, (), found.states, info=found.info, units=shown, windows=windows
     )
-    return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    result = answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    return pictured(result, None, answer, picture)
 
 
 def _choose(
@@ -102,6 +113,7 @@ def _choose(
     units: str | None,
     workings: bool,
     output: str | None,
+    picture: str | None,
 ) -> Result:
     from fits.questions.answer import FAIL, PASS, Answer
     from fits.questions.choose import choose
@@ -117,4 +129,5 @@ def _choose(
         units=shown,
         choices=(chosen,),
     )
-    return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    result = answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    return pictured(result, None, answer, picture)

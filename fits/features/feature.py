@@ -17,6 +17,8 @@ from pydantic import BaseModel, ConfigDict
 from fits.arrays import Array, Mask
 from fits.errors import Fault
 from fits.features import fields
+from fits.features.figures import Figure as Figure
+from fits.features.figures import Wall as Wall
 from fits.features.when import AS_MADE, EVERY
 from fits.tables import Source
 
@@ -178,13 +180,6 @@ class Surface(NamedTuple):
     side: str
 
 
-class Figure(NamedTuple):
-    """A drawing as plain shapes in mm with labels, for a writer to render."""
-
-    title: str
-    shapes: tuple[tuple[str, tuple[float, ...], str], ...] = ()
-
-
 class Relation(NamedTuple):
     """One field must stay below another, at every limit; data for loader and sweeps."""
 
@@ -258,6 +253,9 @@ class Feature(BaseModel):
     fit: ClassVar[Literal["interference", "clearance"]] = "clearance"
     # Rules of which at least one must be asked, and what to say when none is.
     duty: ClassVar[tuple[tuple[str, ...], str] | None] = None
+    # What is drawn: values against temperature, walls with their hoop stress.
+    charted: ClassVar[tuple[str, ...]] = ()
+    walls: ClassVar[tuple[Wall, ...]] = ()
     example: ClassVar[str] = ""
 
     def compute(self, d: Mapping[str, Array], s: States, wanted: frozenset[str] | None = None) -> Outcome:
@@ -301,6 +299,10 @@ class Feature(BaseModel):
 
     def plan(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Step, ...]:
         """Steps to make or assemble the feature, from the ranges of its values."""
+        return ()
+
+    def figures(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Figure, ...]:
+        """Sections of the feature to scale, from the ranges of its values."""
         return ()
 
     def dimensions(self, states: States) -> tuple[Dimension, ...]:

@@ -11,8 +11,8 @@ from fits.errors import DeliveryError, Fault
 SUFFIX = ".fits-part"
 
 
-def write(path: str, text: str) -> None:
-    """Write text to a file: beside it first, to the disk, then renamed.
+def write(path: str, content: str | bytes) -> None:
+    """Write text (UTF-8, newlines as they are) or bytes: beside the file first, to the disk, then renamed.
 
     Raises:
         DeliveryError: the file can't be written; what stood there before still does.
@@ -20,8 +20,8 @@ def write(path: str, text: str) -> None:
     target = Path(path)
     beside = target.with_name(target.name + SUFFIX)
     try:
-        with beside.open("w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+        with beside.open("wb") as file:
+            file.write(content.encode() if isinstance(content, str) else content)
             file.flush()
             os.fsync(file.fileno())
         beside.replace(target)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from fits.errors import Fault, InputError
-from fits.questions.answer import PASS, Answer, FeatureAnswer, Range, ValueAnswer
+from fits.questions.answer import PASS, Answer, FeatureAnswer, Range, SizeAnswer, ValueAnswer
 from fits.sizes import iso286
 from fits.sizes.limits import Limits, clearance, kind_of_fit
 from fits.sizes.notation import is_classed, is_pair, parse_pair, parse_size
@@ -66,7 +66,11 @@ def _answer(text: str, members: list[tuple[str, Limits]]) -> FeatureAnswer:
         hole, shaft = members[0][1], members[1][1]
         values.append(_value("clearance", "clearance", *clearance(hole, shaft), _DIFFERENCE))
         notes.insert(0, kind_of_fit(hole, shaft))
-    return FeatureAnswer(text, "limits", PASS, tuple(values), notes=tuple(notes))
+    sizes = tuple(
+        SizeAnswer(name, name, one.text, one.lower, one.upper, one.basic, one.side) for name, one in members
+    )
+    pair = ("hole", "shaft") if len(members) == 2 else None
+    return FeatureAnswer(text, "limits", PASS, tuple(values), notes=tuple(notes), sizes=sizes, pair=pair)
 
 
 def _notes(one: Limits) -> list[str]:

@@ -12,7 +12,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from fits import quantity
-from fits.questions.answer import Answer, CheckAnswer, FeatureAnswer, ValueAnswer
+from fits.questions.answer import Answer, CheckAnswer, FeatureAnswer, SizeAnswer, ValueAnswer
+from fits.report import rows
 
 if TYPE_CHECKING:
     from fits.features.feature import Published, State, Step
@@ -41,6 +42,9 @@ def to_dict(answer: Answer) -> dict[str, Any]:
             for one in answer.windows
         ]
         found["choices"] = [windows.choices_data(one) for one in answer.choices]
+    if answer.inputs:
+        found["inputs_sha256"] = answer.inputs
+        found["tables"] = dict(rows.tables_used(answer))
     found["sources"] = [str(source) for source in answer.sources]
     return found
 
@@ -86,6 +90,8 @@ def _feature(feature: FeatureAnswer) -> dict[str, Any]:
         "not_asked": list(feature.not_asked),
         "assumptions": list(feature.assumptions),
         "notes": list(feature.notes),
+        **({"sizes": [_size(one) for one in feature.sizes]} if feature.sizes else {}),
+        **({"inputs": dict(feature.inputs)} if feature.inputs else {}),
         **({"states": {one.name: _state(one) for one in feature.states}} if feature.states else {}),
         **({"workings": list(feature.workings)} if feature.workings else {}),
     }
@@ -129,6 +135,17 @@ def _check(check: CheckAnswer) -> dict[str, Any]:
     return found
 
 
+def _size(size: SizeAnswer) -> dict[str, Any]:
+    return {
+        "name": size.name,
+        "text": size.text,
+        "min": rounded(size.lower),
+        "max": rounded(size.upper),
+        "unit": "mm",
+        **({"on": size.on} if size.on else {}),
+    }
+
+
 def _step(step: Step) -> dict[str, Any]:
     return {
         "do": step.do,
@@ -169,7 +186,7 @@ def to_csv(answer: Answer) -> str:
     writer.writeheader()
     for feature in answer.features:
         head = {"part": answer.part, "feature": feature.name, "kind": feature.kind}
-        for row in _csv_rows(_feature(feature)):
+        for row in _csv_rows(feature):
             writer.writerow({**head, **row})
     if answer.windows or answer.choices:
         from fits.report import windows
@@ -181,7 +198,8 @@ def to_csv(answer: Answer) -> str:
     return out.getvalue()
 
 
-def _csv_rows(data: dict[str, Any]) -> Iterator[dict[str, Any]]:
+def _csv_rows(feature: FeatureAnswer) -> Iterator[dict[str, Any]]:
+    data = _feature(feature)
     for name, value in data["values"].items():
         for state, span in value["states"].items():
             yield {
@@ -206,7 +224,10 @@ def _csv_rows(data: dict[str, Any]) -> Iterator[dict[str, Any]]:
     for row in ("refusals", "cautions", "not_covered", "not_asked", "assumptions", "notes"):
         for text in data[row]:
             yield {"row": row, "text": text}
-    for step in data["plan"]:
-        stop = step["stop_if"] and f"stop if {step['stop_if']}"
-        steps = filter(None, (step["do"], step["range"], stop, step["caution"]))
-        yield {"row": "plan", "text": "; ".join(steps), "source": step["source"]}
+    for size in data.get("sizes", ()):
+        ends = {"least": size["min"], "greatest": size["max"], "unit": size["unit"]}
+        yield {"row": "size", "name": size["name"], **ends, "text": size["text"]}
+    for name, text in data.get("inputs", {}).items():
+        yield {"row": "input", "name": name, "text": text}
+    for step in feature.plan:
+        yield {"row": "plan", "text": rows.step_text(step), "source": str(step.source)}

@@ -9,13 +9,10 @@ from __future__ import annotations
 import os
 import textwrap
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING, TextIO
+from typing import TextIO
 
 from fits.questions.answer import Answer, FeatureAnswer
 from fits.report import rows
-
-if TYPE_CHECKING:
-    from fits.features.feature import Step
 
 WIDTH = 80
 _COLOURS = {
@@ -105,11 +102,11 @@ def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ") -> l
 
 def _head(answer: Answer, units: str) -> list[str]:
     verdict, name, means = rows.headline(answer)
-    if not any(_judged(feature) for feature in answer.features):
+    if not any(rows.judged(feature) for feature in answer.features):
         return []
     lines = [*wrapped(f"{verdict}: {name}", "  ", ""), *wrapped(means, "  ")]
     if len(answer.features) > 1:
-        words = [[f.name, rows.VERDICT_WORDS[f.verdict]] for f in answer.features if _judged(f)]
+        words = [[f.name, rows.VERDICT_WORDS[f.verdict]] for f in answer.features if rows.judged(f)]
         lines += columns(words, "ll", "  ")
     if answer.states:
         lines += ["", "States"]
@@ -117,18 +114,13 @@ def _head(answer: Answer, units: str) -> list[str]:
     return lines
 
 
-def _judged(feature: FeatureAnswer) -> bool:
-    return bool(feature.checks or feature.refusals or feature.not_covered)
-
-
 def _feature(feature: FeatureAnswer, units: str) -> list[str]:
     verdict = rows.VERDICT_WORDS[feature.verdict]
-    notes = feature.notes
-    if _judged(feature):
+    if rows.judged(feature):
         lines = [f"{feature.name} ({feature.kind}): {verdict}"]
     else:
-        lines = wrapped(": ".join((feature.name, *notes[:1])), "  ", "")
-        notes = notes[1:]
+        lines = wrapped(": ".join((feature.name, *feature.notes[:1])), "  ", "")
+        feature = feature._replace(notes=feature.notes[1:])
     for headline, details in rows.to_do(feature, units):
         lines += wrapped(headline, "    ", "  ! ")
         for word, text in details:
@@ -142,16 +134,12 @@ def _feature(feature: FeatureAnswer, units: str) -> list[str]:
     if feature.values:
         lines += ["", "  Values, over all states"] if feature.checks else []
         lines += _values(feature, units)
-    if feature.plan:
-        lines += ["", "  To assemble"]
-        for step in feature.plan:
-            lines += _step(step)
-    lines += _list("Not covered", feature.not_covered)
-    lines += _list("Not asked", feature.not_asked)
-    lines += _list("Taken", feature.assumptions)
-    lines += _list("Note", notes)
-    lines += _list("Caution", feature.cautions)
-    lines += _list("Workings, each value where it is greatest", feature.workings)
+    if feature.sizes and rows.judged(feature):
+        lines += ["", "  Sizes, free and at 20 degC"]
+        lines += columns(_sizes(feature), "lrlrll", "    ")
+    lines += _list("To assemble", map(rows.step_text, feature.plan))
+    for title, texts in rows.lists(feature, units):
+        lines += _list(title, texts)
     return [line for index, line in enumerate(lines) if line or lines[index - 1]]
 
 
@@ -185,9 +173,12 @@ def _values(feature: FeatureAnswer, units: str) -> list[str]:
     return columns(cells, "lrrll")
 
 
-def _step(step: Step) -> list[str]:
-    said = "; ".join(filter(None, (step.do, step.range, step.stop_if and f"stop if {step.stop_if}")))
-    return wrapped(said, "    ", "  - ")
+def _sizes(feature: FeatureAnswer) -> list[list[str]]:
+    found = []
+    for row in rows.size_rows(feature):
+        note = f"{row.text}, joined" if row.note else row.text
+        found.append([row.label, row.mm, "mm", row.inch, "in", note])
+    return found
 
 
 def _sources(answer: Answer) -> list[str]:

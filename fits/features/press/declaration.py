@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar
 
 from fits.arrays import Array, Mask
 from fits.errors import Fault
-from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface
+from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface, Wall
 from fits.features.fields import Choice, Length, Measure, MetalField, Size, Spread
 from fits.features.parts import (
     REFUSALS,
@@ -52,6 +52,11 @@ class Press(Feature):
         Relation("shaft_bore", "hole", "the inner part needs a wall"),
         Relation("hole", "hub_outside", "the hub needs a wall"),
         Relation("shaft", "hub_outside", "the hub needs a wall"),
+    )
+    charted: ClassVar[tuple[str, ...]] = ("contact_pressure",)
+    walls: ClassVar[tuple[Wall, ...]] = (
+        Wall("inner part", "shaft_bore", "hole", "shaft_hoop_at_bore", "shaft_hoop_at_surface"),
+        Wall("hub", "hole", "hub_outside", "hub_hoop_at_hole", "hub_hoop_outside"),
     )
     surfaces: ClassVar = (
         Surface("shaft_bore", "shaft_bore", "bore_in_state", "hole"),
