@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import io
+import re
+from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
+from unicodedata import normalize
 
 from conftest import ROOT
 
@@ -37,7 +41,7 @@ shaft = "8 f7"
 """
 # Invented, as the examples are.
 PUMP_STATES = """
-name = "bench hand pump of three cylinders"
+name = "bench hand pump of two cylinders"
 revision = "A"
 [states.shop]
 temperature = "20 degC"
@@ -97,12 +101,12 @@ def drawn(path: str, *, workings: bool = False) -> Answer:
 
 
 def ten(folder: Path) -> str:
-    """A part of ten features: three liners with three drawings each, seven plungers with two."""
+    """A part of ten features: two liners with three drawings each, eight plungers with two."""
     found = PUMP_STATES
-    for index in range(1, 4):
+    for index in range(1, 3):
         found += f"[press.liner_{index}]{LINER.format(length=39 + index)}"
-    for index in range(1, 8):
-        found += f"[running.plunger_{index}]{PLUNGER.format(liner=f'liner_{(index - 1) % 3 + 1}')}"
+    for index in range(1, 9):
+        found += f"[running.plunger_{index}]{PLUNGER.format(liner=f'liner_{(index - 1) % 2 + 1}')}"
     path = folder / "ten.toml"
     path.write_text(found, encoding="utf-8")
     return str(path)
@@ -134,3 +138,20 @@ class Balance(HTMLParser):
     def handle_endtag(self, tag: str) -> None:
         if not self.open or self.open.pop() != tag:
             self.faults.append(f"</{tag}> at {self.getpos()}")
+
+
+def squeezed(text: str) -> str:
+    """Text without spaces and ligatures, which a PDF sets as it likes."""
+    return re.sub(r"\s+", "", normalize("NFKC", text))
+
+
+def whole_rows(page: str, pdf: bytes) -> int:
+    """Count the rows of a page's tables, each whole on one sheet of paper of its PDF."""
+    from pypdf import PdfReader
+
+    papers = [squeezed(paper.extract_text()) for paper in PdfReader(io.BytesIO(pdf)).pages]
+    found = re.findall(r"<tr>(<td.*?)</tr>", page)
+    for row in found:
+        cells = [squeezed(unescape(re.sub("<[^>]+>", "", cell))) for cell in re.findall(r"<td[^>]*>(.*?)</td>", row)]
+        assert any(all(cell in paper for cell in cells) for paper in papers), row
+    return len(found)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import fields as fields_of
 from dataclasses import is_dataclass
 from typing import Any
@@ -65,6 +64,7 @@ def digest(part: Part) -> str:
 
     Units that only change what is shown are left out.
     """
+    import json
     from hashlib import sha256
 
     given = {

@@ -130,7 +130,7 @@ def _clearances(drawing: Drawing, hole: SizeAnswer, shaft: SizeAnswer, y: _Heigh
         fit = "clearance" if value >= 0.0 else "interference"
         which = word if value >= 0.0 else other
         text = rows.length_text(abs(round(value, 9)), units)
-        drawing.note(f"{which} {fit} {text} {units}", sample=sample, told=True)
+        drawing.note(f"{which} {fit} {text} {units}", sample=sample)
 
 
 def _scale_bar(drawing: Drawing, per_mm: float, bottom: float, units: str) -> None:
@@ -167,7 +167,7 @@ def against_temperature(curve: Curve, feature: FeatureAnswer, answer: Answer, un
     known += [y for mark in marks if mark.x is not None for y in (mark.low, mark.high)]
     near, far = _bounds(curve, known, units)
     strip = _mark_strip(drawing, marks)
-    title = f"temperature of both parts, {quantity.sheet_unit('temperature', units=units)}"
+    title = f"temperature, {quantity.sheet_unit('temperature', units=units)}"
     frame = plot(drawing, temperatures, known + [y for _, ys in near for y in ys if math.isfinite(y)], title)
     for known_, run in groupby(points, key=lambda one: one is not None):
         if known_:
@@ -298,7 +298,7 @@ def _least_margin(
         return
     worst = min(held, key=lambda one: one.margin if one.margin is not None else math.inf)
     row = rows.check_row(worst, units)
-    drawing.note(f"least margin {row.to_spare}: {worst.rule}, in {row.state}", told=True)
+    drawing.note(f"{row.verdict}: {worst.rule}, margin {row.to_spare} in {row.state}")
     x = next((mark.x for mark in marks if mark.state == worst.state), None)
     value, limit = (shown(float(one), curve.kind, units) for one in (worst.worst or 0.0, worst.limit or 0.0))
     if x is not None and frame.y.inside(value) and frame.y.inside(limit):
@@ -334,6 +334,6 @@ def through_walls(walls: Walls, units: str) -> Drawing:
         inside, outside = (
             quantity.show(one, "pressure", 1, units=units) for one in (part.hoop[0], part.hoop[-1])
         )
-        drawing.note(f"{part.label}: {inside} inside, {outside} outside", sample=layer, told=True)
+        drawing.note(f"{part.label}: {inside} inside, {outside} outside", sample=layer)
     drawing.note(f"elastic, at rest, {rows.place(walls.state)}, at the limits that pull hardest")
     return drawing

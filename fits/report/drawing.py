@@ -148,11 +148,13 @@ def simplified(points: Sequence[tuple[float, float]]) -> list[tuple[float, float
     [(0.0, 0.0), (2.0, 0.0)]
     """
     (x1, y1), (x2, y2) = points[0], points[-1]
-    length = math.hypot(x2 - x1, y2 - y1)
-    away = [
-        abs((x2 - x1) * (y1 - y) - (x1 - x) * (y2 - y1)) / length if length else math.hypot(x - x1, y - y1)
-        for x, y in points
-    ]
+    dx, dy = x2 - x1, y2 - y1
+    square = dx * dx + dy * dy
+    away = []
+    for x, y in points:
+        share = ((x - x1) * dx + (y - y1) * dy) / square if square else 0.0
+        share = min(max(share, 0.0), 1.0)
+        away.append(math.hypot(x - x1 - share * dx, y - y1 - share * dy))
     far = max(range(len(points)), key=away.__getitem__)
     if away[far] <= CLOSE:
         return [points[0], points[-1]]
@@ -178,7 +180,7 @@ class Drawing:
         self._paths: dict[str, list[str]] = {layer: [] for layer in (*FILLED, *LINES)}
         self._labels: dict[str, list[str]] = {}
         self.notes: list[tuple[str, str]] = []
-        self._told: list[str] = []
+        self._told = "its notes stand below it"
         self._inside: list[tuple[Drawing, float]] = []
 
     def path(self, layer: str, points: Sequence[tuple[float, float]], *, closed: bool = False) -> None:
@@ -215,14 +217,9 @@ class Drawing:
         self.height = max(self.height, box.y + box.height)
         return box
 
-    def note(self, text: str, *, sample: str = "", told: bool = False) -> None:
-        """What is said below the drawing, with a sample of a layer before it.
-
-        ``told`` says it in the description too, for who can't see the drawing.
-        """
+    def note(self, text: str, *, sample: str = "") -> None:
+        """What is said below the drawing, with a sample of a layer before it."""
         self.notes.append((sample, text))
-        if told:
-            self._told.append(text)
 
     def with_notes(self) -> Drawing:
         """The drawing with its title above and its notes below as labels, to stand alone."""
@@ -230,12 +227,13 @@ class Drawing:
         head = wrap(self.title, WIDTH - 8.0)
         down = LINE * len(head) + 6.0
         alone.boxes = [box._replace(y=box.y + down) for box in self.boxes]
-        alone._inside, alone._told = [(self, down)], self._told
+        alone._inside = [(self, down)]
         for index, line in enumerate(head):
             alone.text(4.0, LINE * (index + 0.5), line)
         alone.height = max(alone.height, self.height + down)
         for sample, text in self.notes:
             alone._noted(sample, text)
+        alone._told = "; ".join(text for _, text in self.notes)
         return alone
 
     def _noted(self, sample: str, text: str) -> None:
@@ -263,7 +261,7 @@ class Drawing:
             height=f"{math.ceil(self.height)}",
             id=prefix,
             title=escaped(self.title),
-            told=escaped("; ".join(self._told)),
+            told=escaped(self._told),
             graphic=graphic,
         )
 

@@ -90,7 +90,7 @@ def headed(drawing: Drawing, text: str) -> None:
 
 def plot(drawing: Drawing, xs: Sequence[float], ys: Sequence[float], x_title: str) -> Plot:
     """A frame with its ticks below what is already drawn, for numbers as the sheet shows them."""
-    top = drawing.height + 6.0
+    top = drawing.height + LINE / 2.0 + 1.0
     low, high = padded(ys)
     y_ticks, y_places = ticks(low, high, 4)
     texts = [quantity.number(value, y_places) for value in y_ticks]
@@ -110,7 +110,7 @@ def across(drawing: Drawing, x: Axis, top: float) -> None:
     """The ticks of a horizontal scale and their numbers, below ``top``."""
     for value, text in _along(x):
         drawing.path("thin", [(x.at(value), top), (x.at(value), top + 4.0)])
-        drawing.text(x.at(value), top + 4.0 + LINE / 2.0, text, "middle")
+        drawing.text(x.at(value), top + 8.0 + LINE / 2.0, text, "middle")
 
 
 def _along(x: Axis) -> Iterator[tuple[float, str]]:
@@ -123,5 +123,5 @@ def _along(x: Axis) -> Iterator[tuple[float, str]]:
         if all(gap >= width for gap, width in zip(gaps, widths[1:], strict=False)):
             break
     for value, text, width in zip(values, texts, widths, strict=True):
-        if x.at(value) + width / 2.0 <= WIDTH:
+        if width / 2.0 <= x.at(value) <= WIDTH - width / 2.0:
             yield value, text

@@ -49,7 +49,7 @@ def section(figure: Figure, units: str) -> Drawing:
         here = [(text, (x, y)) for text, (x, y) in labels if (x < middle) is (side < 0.0)]
         _column(drawing, here, side, tall * scale + 12.0)
     drawing.height = max(drawing.height, tall * scale + 14.0)
-    drawing.note("to scale", told=True)
+    drawing.note("to scale")
     return drawing
 
 

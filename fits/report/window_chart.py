@@ -66,9 +66,9 @@ def window(found: Window, units: str) -> Drawing:
         drawing.note("as it is now, its middle", sample="line")
     across(drawing, axis, bottom)
     headed(drawing, titled(found.target.label, found.target.kind, units))
-    drawing.note(windows.headline(found, units), sample="light" if found.intervals else "", told=True)
+    drawing.note(windows.headline(found, units), sample="light" if found.intervals else "")
     for text in () if found.intervals else windows.no_window(found, units):
-        drawing.note(text, told=True)
+        drawing.note(text)
     return drawing
 
 

@@ -13,6 +13,7 @@ import resource
 import statistics
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -28,11 +29,15 @@ from fits.questions.targets import target_of
 from fits.questions.window import scanned
 
 ROOT = Path(__file__).parent.parent.parent
+sys.path.insert(0, str(ROOT / "tests"))
+from pages import ten  # noqa: E402
+
 ROUNDS = 15
 GOALS = {
     "fits --help": (["--help"], 1.0),
     "fits limits": (["limits", "25 H7/g6"], 3.0),
     "fits check": (["check", "examples/hand_pump.toml"], 3.6),
+    "fits sheet, ten features": (["sheet", "{ten}"], 6.0),
     "fits window": (["window", "examples/hand_pump.toml", "liner.shaft"], 4.0),
 }
 
@@ -51,7 +56,8 @@ def process(*command: str) -> Callable[[], object]:
 
 def processes() -> None:
     base = process("-c", "import numpy")
-    runs = {name: process("-m", "fits", *args) for name, (args, _) in GOALS.items()}
+    part = ten(Path(tempfile.mkdtemp()))
+    runs = {name: process("-m", "fits", *(arg.format(ten=part) for arg in args)) for name, (args, _) in GOALS.items()}
     ratios: dict[str, list[float]] = {name: [] for name in runs}
     for round_ in range(ROUNDS):
         reference = seconds(base)

@@ -102,13 +102,13 @@ def test_every_check_has_its_numbers_in_each_writer(answer, writer):
     """Worst, limit and margin: as the screen rounds them, or in full in the data."""
     shown = " ".join(WRITERS[writer](answer).split())
     for feature in answer.features:
-        for check in feature.checks:
+        for one in feature.checks:
             if writer in ("json", "csv"):
-                wanted = [data.rounded(quantity.report_value(one, check.kind)) for one in (check.worst, check.limit, check.margin) if one is not None]
+                wanted = [data.rounded(quantity.report_value(number, one.kind)) for number in (one.worst, one.limit, one.margin) if number is not None]
             else:
-                row = rows.check_row(check, "mm")
+                row = rows.check_row(one, "mm")
                 wanted = [row.worst, row.limit] + [row.to_spare] * (writer == "sheet")
-            assert all(str(one) in shown for one in wanted), check.rule
+            assert all(str(text) in shown for text in wanted), one.rule
 
 
 @pytest.mark.parametrize("units", ["mm", "in"])
