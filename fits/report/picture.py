@@ -29,7 +29,7 @@ def render(answer: Answer, path: str) -> str | bytes:
         InputError: the answer has nothing to draw.
         DeliveryError: PNG without the library that draws it.
     """
-    groups = list(charts.drawings(answer, answer.units))
+    groups = list(charts.drawings(answer, "in" if answer.units == "in" else "mm"))
     if not groups:
         raise InputError(Fault("there is nothing to draw in this answer", path, "--picture"))
     svg = on_one_sheet(groups)

@@ -171,9 +171,10 @@ def step_text(step: Step) -> str:
 def published_text(feature: FeatureAnswer, one: Published, units: str) -> str:
     """A published row in words, under the name of the value it stands beside."""
     of = next((value for value in feature.values if value.name == one.value), None)
-    label, kind, digits = (of.label, of.kind, of.digits) if of else (one.value, "length", 4)
+    label, kind, digits = (of.label, of.kind, of.digits) if of else (one.value.replace("_", " "), "length", 3)
     low, high = (quantity.show(end, kind, digits, units=units) for end in (one.low, one.high))
-    return f"{label}: {low} to {high} ({one.source})"
+    said = low if low == high else f"{low} to {high}"
+    return f"{label}: {said} ({one.source})"
 
 
 def lists(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, tuple[str, ...]]]:
@@ -222,6 +223,11 @@ def size_rows(feature: FeatureAnswer) -> Iterator[SizeRow]:
         ]
         note = "as it stands when joined, 20 degC" if size.on else ""
         yield SizeRow(size.label, size.text, ends[0], ends[1], note)
+
+
+def bench_values(feature: FeatureAnswer) -> list[ValueAnswer]:
+    """The values that belong to no state: what is made, gauged and put together at 20 degC."""
+    return [value for value in feature.values if set(value.states) <= set(_PLACES)]
 
 
 def given(feature: FeatureAnswer) -> Iterator[tuple[str, str]]:

@@ -40,6 +40,7 @@ class SheetFeature(NamedTuple):
     given: list[tuple[str, str]]
     checks: list[SheetCheck]
     why_at: list[str]
+    values_title: str
     values: list[tuple[rows.ValueRow, int]]
     plan: list[tuple[Any, int]]
     lists: list[tuple[str, tuple[str, ...]]]
@@ -127,7 +128,11 @@ def _features(answer: Answer, units: str, numbers: dict[str, int]) -> Iterator[S
             list(rows.given(feature)),
             checks,
             [name for name in dict.fromkeys(before) if name != feature.name],
-            [(rows.value_row(one, units), numbers.get(str(one.source), 0)) for one in feature.values],
+            "Values, over all states" if feature.workings else "Numbers for the bench",
+            [
+                (rows.value_row(one, units), numbers.get(str(one.source), 0))
+                for one in (feature.values if feature.workings else rows.bench_values(feature))
+            ],
             [(one, numbers.get(str(one.source), 0)) for one in feature.plan],
             [one for one in rows.lists(feature, units) if one[0] not in own],
         )

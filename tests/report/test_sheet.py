@@ -175,7 +175,10 @@ def test_ten_features_with_drawings_stay_small(answers):
 
 
 def test_workings_come_when_asked(answers):
-    assert "Values, over all states" not in sheet.render(answers["pass"])
+    plain = words(sheet.render(answers["pass"]))
+    assert "Numbers for the bench" in plain
+    assert "force to press in 5330 to 8261 N" in plain
+    assert "Values, over all states" not in plain
     shown = words(sheet.render(drawn(PUMP, workings=True)))
     assert "Values, over all states" in shown
     assert "hub hoop outside" in shown
