@@ -11,7 +11,8 @@ class Figure(NamedTuple):
     A shape is (word, numbers, label), y upward. Words: ``part`` (a cut part, filled) and
     ``outline``, both a closed polygon x1, y1, x2, y2, ...; ``line`` (an open one);
     ``ring`` and ``circle``, an ellipse of centre x, y and half axes rx, ry, filled or not;
-    ``size`` (a dimension line x1, y1, x2, y2, to be labelled with its size).
+    ``size`` (a dimension line x1, y1, x2, y2, to be labelled with its size). The label of a
+    polygon is led to its first corner.
     """
 
     title: str

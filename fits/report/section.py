@@ -69,9 +69,16 @@ def _corners(word: str, numbers: Sequence[float]) -> Iterator[Point]:
 
 
 def _anchor(word: str, numbers: Sequence[float]) -> Point:
-    """Where the leader of a label ends: the middle of its shape."""
-    corners = list(_corners(word, numbers))
-    return sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
+    """Where the leader of a label ends: on a round shape's rim, at a polygon's first corner, amid a line."""
+    if word in ("ring", "circle"):
+        x, y, rx, ry = numbers
+        return x - 0.7 * rx, y + (0.7 if word == "circle" else -0.7) * ry
+    points = _points(word, numbers)
+    middle = sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
+    inward = 0.1 if word in ("part", "outline") else 1.0
+    return tuple(  # type: ignore[return-value]
+        corner + inward * (centre - corner) for corner, centre in zip(points[0], middle, strict=True)
+    )
 
 
 def _shape(
