@@ -29,7 +29,10 @@ MEDIA = ("water", "oil", *GASES)
 
 
 class State(NamedTuple):
-    """A point that a feature must survive: degC, MPa, rad/s. A range is two states."""
+    """A point that a feature must survive: degC, MPa, rad/s. A range is two states.
+
+    ``time`` is how long it lasts in all (s), 0 where that was not said.
+    """
 
     name: str
     hub_temperature: float = 20.0
@@ -38,6 +41,7 @@ class State(NamedTuple):
     speed: float = 0.0
     proof: bool = False
     medium: str = ""
+    time: float = 0.0
 
 
 class States(NamedTuple):
@@ -50,6 +54,7 @@ class States(NamedTuple):
     speed: Array
     proof: Mask
     media: tuple[str, ...]
+    time: Array
 
     @classmethod
     def of(cls, states: Sequence[State]) -> States:
@@ -65,6 +70,7 @@ class States(NamedTuple):
             np.array([state.speed for state in every]),
             np.array([state.proof for state in every]),
             tuple(state.medium for state in every),
+            np.array([state.time for state in every]),
         )
 
     def columns(self, when: Sequence[str]) -> Mask:

@@ -7,6 +7,7 @@
 ``25 +0.021/0``               basic size and deviations, upper first
 ``25 ±0.01``, ``25 +-0.01``   equal deviations
 ``1 3/8 in``, ``25.013``      an exact size
+``dowel 6 m6``                a bought part (:mod:`fits.sizes.bought`)
 ============================  =======================================
 """
 
@@ -17,7 +18,7 @@ from dataclasses import replace
 
 from fits import quantity
 from fits.errors import Fault, InputError
-from fits.sizes import iso286
+from fits.sizes import bought, iso286
 from fits.sizes.limits import Limits
 from fits.tables import Source
 
@@ -117,6 +118,8 @@ def _clean(text: str) -> str:
 
 
 def _match(text: str, side: str, units: str) -> Limits:
+    if bought.is_bought(text):
+        return bought.limits(text, side=side, units=units)
     if re.search(r"\d,\d", text) or not text or re.match(r"[+-]?(nan|inf)", text, re.IGNORECASE):
         quantity.split(text)  # words the refusal
     if match := _INCH_CLASS.fullmatch(text):
