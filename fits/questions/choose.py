@@ -52,7 +52,7 @@ def _ends(member: Limits | SurfaceRef) -> tuple[float | None, float | None]:
     return (member.lower, member.upper) if isinstance(member, Limits) else (None, None)
 
 
-def choose(part: Part, name: str, *, hole: str = "", shaft: str = "") -> Choices:
+def choose(part: Part, name: str, *, hole: str = "", shaft: str = "", drawn_in: str = "") -> Choices:
     """Classes whose whole zones fit, widest and most usual first.
 
     Args:
@@ -60,33 +60,36 @@ def choose(part: Part, name: str, *, hole: str = "", shaft: str = "") -> Choices
         name: the feature.
         hole: the hole as it is: a size, limits, or a class without its size; or "".
         shaft: the shaft as it is, the same.
+        drawn_in: "mm" or "in", the unit of the sizes on the drawing, which says whose classes
+            are offered; empty: the part's.
 
     Raises:
         InputError: no such pair, both sides fixed, or a fixed side that is no size.
     """
     fields = pair_of(part, name)
+    drawn_in = drawn_in or part.units
     if hole and shaft:
         raise InputError(Fault("fix the hole or the shaft, not both", key="--hole"))
     feature = part.features[name]
     for field, text, side in zip(fields, (hole, shaft), ("hole", "shaft"), strict=True):
         if text:
-            part = with_field(part, name, field, _fixed(part, name, text, side))
-            return _one_side(part, name, free=fields[1] if side == "hole" else fields[0])
+            part = with_field(part, name, field, _fixed(part, name, text, side, drawn_in))
+            return _one_side(part, name, drawn_in, free=fields[1] if side == "hole" else fields[0])
         if isinstance(getattr(feature, field), SurfaceRef):
-            return _one_side(part, name, free=fields[1] if side == "hole" else fields[0])
-    return _both(part, name)
+            return _one_side(part, name, drawn_in, free=fields[1] if side == "hole" else fields[0])
+    return _both(part, name, drawn_in)
 
 
-def _fixed(part: Part, name: str, text: str, side: str) -> Limits:
+def _fixed(part: Part, name: str, text: str, side: str, drawn_in: str) -> Limits:
     if text.isalnum() and text[0].isalpha():
-        text = classes.at_size(_basic(part, name), text)
+        text = classes.at_size(_basic(part, name, drawn_in), text)
     try:
         return parse_size(text, side=side, units=part.units)
     except InputError as error:
         raise InputError([fault.at(key=f"--{side}") for fault in error.faults]) from None
 
 
-def _basic(part: Part, name: str) -> float:
+def _basic(part: Part, name: str, drawn_in: str) -> float:
     """The basic size of a class, mm: the one on the drawing, else the nearest round size."""
     members = [getattr(part.features[name], field) for field in pair_of(part, name)]
     for value in members:
@@ -97,25 +100,25 @@ def _basic(part: Part, name: str) -> float:
             break
     for value in members:
         if isinstance(value, Limits):
-            return classes.basic_size(value, part.units)
+            return classes.basic_size(value, drawn_in)
     raise InputError(Fault("no size is given to choose a class for", got=name))
 
 
-def _both(part: Part, name: str) -> Choices:
+def _both(part: Part, name: str, drawn_in: str) -> Choices:
     found = fit_window(part, name)
     if not found.window.intervals or found.left <= 0.0:
         return Choices(name, found, (), found.notes)
     sign = 1.0 if found.fit == "interference" else -1.0
     eaten = (found.form + found.gauge) / 2.0
     low, high = found.low + eaten, found.high - eaten
-    basic = _basic(part, name)
+    basic = _basic(part, name, drawn_in)
     inside = []
-    for hole, shaft in classes.pairs(basic, part.units):
+    for hole, shaft in classes.pairs(basic, drawn_in):
         ends = sorted((sign * (shaft.lower - hole.upper), sign * (shaft.upper - hole.lower)))
         if low <= ends[0] and ends[1] <= high:
             inside.append((hole, shaft, ends[0] - low, high - ends[1]))
     chosen: list[Choice] = []
-    for hole, shaft, low_room, high_room in sorted(inside, key=lambda one: _rank(one[0], one[1], part.units)):
+    for hole, shaft, low_room, high_room in sorted(inside, key=lambda one: _rank(one[0], one[1], drawn_in)):
         if len(chosen) < SHOWN and passes(part, name, hole, shaft):
             chosen.append(Choice(classes.pair_name(hole, shaft), hole, shaft, low_room, high_room))
     return Choices(name, found, tuple(chosen), (*found.notes, *_doubts(chosen)))
@@ -135,7 +138,7 @@ def _doubts(chosen: list[Choice]) -> list[str]:
 
 
 def _rank(hole: Limits, shaft: Limits, units: str) -> tuple[bool, float, int, str]:
-    """The part's own system of units first, then widest, then with the most usual classes."""
+    """The drawing's own system of units first, then widest, then with the most usual classes."""
     usual = sum(classes.usual(zone) for zone in (hole, shaft))
     width = round(hole.tolerance + shaft.tolerance, 6)
     return (classes.foreign(hole, units), -width, -usual, classes.pair_name(hole, shaft))
@@ -145,7 +148,7 @@ def _rank_one(zone: Limits, units: str) -> tuple[bool, float, bool]:
     return (classes.foreign(zone, units), -zone.tolerance, not classes.usual(zone))
 
 
-def _one_side(part: Part, name: str, *, free: str) -> Choices:
+def _one_side(part: Part, name: str, drawn_in: str, *, free: str) -> Choices:
     """The other side is what it is: classes of the free one whose zones lie in its window."""
     fields = pair_of(part, name)
     found = window(part, f"{name}.{free}")
@@ -154,14 +157,14 @@ def _one_side(part: Part, name: str, *, free: str) -> Choices:
     if not found.intervals:
         return Choices(name, found, (), _too_wide(part, name, free, other))
     upper = free == fields[0]
-    basic = _basic(part, name)
+    basic = _basic(part, name, drawn_in)
     inside = []
-    for zone in _size_field(part, name, free).classes(basic, part.units):
+    for zone in _size_field(part, name, free).classes(basic, drawn_in):
         for interval in found.intervals:
             if interval.low.at <= zone.lower and zone.upper <= interval.high.at:
                 inside.append((zone, zone.lower - interval.low.at, interval.high.at - zone.upper))
     ranked = []
-    for zone, low_room, high_room in sorted(inside, key=lambda one: _rank_one(one[0], part.units)):
+    for zone, low_room, high_room in sorted(inside, key=lambda one: _rank_one(one[0], drawn_in)):
         hole, shaft = (zone, other) if upper else (other, zone)
         ranked.append(Choice(zone.text, hole, shaft, low_room, high_room))
     if not ranked:

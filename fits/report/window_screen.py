@@ -71,7 +71,8 @@ def _fit(found: FitWindow, units: str) -> list[str]:
 def _choices(found: Choices, units: str) -> list[str]:
     said = []
     if found.found:
-        order = "widest first" if units == "mm" else "inch classes before ISO, widest first"
+        inch = any(" in " in one.name for one in found.found)
+        order = "inch classes before ISO, widest first" if inch else "widest first"
         said.append(f"CHOOSE for {found.feature}, {order}")
         said += ["", f"  class, limits in {units}, room left at both ends of the window"]
         said += columns(windows.choice_rows(found, units), "llll", "  ")

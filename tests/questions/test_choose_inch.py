@@ -111,6 +111,17 @@ def test_no_inch_class_in_a_metric_part(tmp_path: Path):
         choose(part, "pivot", hole="RC0")
 
 
+def test_what_is_shown_does_not_change_what_is_offered(fits, tmp_path: Path):
+    """A drawing in mm has no 0.6299 in reamer because it is looked at in inches."""
+    for path, feature in (("examples/hand_pump.toml", "liner"), (written(tmp_path), "pivot")):
+        offered = [
+            [one["name"] for one in fits("choose", path, feature, "--units", units, "--json").json["choices"][0]["found"]]
+            for units in ("mm", "in")
+        ]
+        assert offered[0] == offered[1]
+        assert offered[0]
+
+
 def test_what_is_chosen_fits_the_screen(fits, tmp_path: Path):
     ran = fits("choose", written(tmp_path), "pivot")
     assert ran.status == 0

@@ -121,13 +121,13 @@ NO_LETTER = {"RC9": "10", "LC10": "12", "LC11": "13", "FN1": "5"}
 # js halves are rounded down. LN1 and FN1 stand so on their page, and the table carries the doubt;
 # so does RC9, with the printed clearance that follows from it.
 OTHER_WIDTHS = {
-    ("RC9", "0.12"), ("LT1", "0"), ("LT1", "1.97"), ("LT1", "3.15"), ("LT2", "12.41"), ("LT2", "15.75"),
-    ("LN1", "0.4"), ("LN1", "0.71"), ("LN1", "1.19"), ("FN1", "13.98"),
+    ("RC9", "0.12"): 1.5, ("LT1", "0"): 0.24, ("LT1", "1.97"): 0.6, ("LT1", "3.15"): 0.8, ("LT2", "12.41"): 2.0, ("LT2", "15.75"): 2.4,
+    ("LN1", "0.4"): 0.4, ("LN1", "0.71"): 0.5, ("LN1", "1.19"): 0.5, ("FN1", "13.98"): 1.1,
 }
 
 
 def test_shafts_are_as_wide_as_their_grade():
-    found, other = grades(), set()
+    found, other = grades(), {}
     for row in ROWS:
         letters = CLASSES[row["class"]]["shaft"]
         grade = NO_LETTER.get(row["class"]) or letters.lstrip("abcdefghijklmnopqrstuvwxyz")
@@ -135,7 +135,7 @@ def test_shafts_are_as_wide_as_their_grade():
             continue
         width = Decimal(row["shaft_upper"]) - Decimal(row["shaft_lower"])
         if float(width) != found[grade, main_range(row)]:
-            other.add((row["class"], row["over"]))
+            other[row["class"], row["over"]] = float(width)
     assert other == OTHER_WIDTHS
 
 
