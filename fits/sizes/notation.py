@@ -210,8 +210,13 @@ def _inch_class(text: str, units: str) -> _InchClass:
     if number is None:
         raise InputError(Fault(f"no size before {name}", hint=f"write it as 1.0000 in {name}"))
     if not unit and units != "in":
-        inch = ansi_b4.inches(number)
-        raise InputError(Fault(f"no unit, and {name} is a class for inches", hint=f"write {inch} in {name}"))
+        raise InputError(
+            Fault(
+                f"no unit, and {name} is a class for inches",
+                hint=f"write {ansi_b4.inches(number)} in {name} if inches are meant, else a class for mm "
+                f"such as {number:g} H7",
+            )
+        )
     if unit not in ("", "in"):
         inch = ansi_b4.inches(round(quantity.convert(number, unit, "length") / ansi_b4.INCH, 4))
         raise InputError(Fault(f"{name} is a class for inches", hint=f"write {inch} in {name}"))

@@ -55,7 +55,7 @@ def test_bare_inch_classes_need_inches(fits):
     for more in ([], ["--units", "mm"], ["--units", "both"]):
         ran = fits("limits", "1.0000 RC4", *more)
         assert (ran.status, ran.out) == (2, "")
-        assert ran.err == '"1.0000 RC4": no unit, and RC4 is a class for inches; write 1.0000 in RC4\n'
+        assert ran.err == '"1.0000 RC4": no unit, and RC4 is a class for inches; write 1.0000 in RC4 if inches are meant, else a class for mm such as 1 H7\n'
 
 
 def test_basic_shaft(fits):

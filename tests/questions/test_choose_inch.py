@@ -54,7 +54,7 @@ def test_the_same_on_the_shell(fits):
 def test_a_bare_inch_class_in_a_metric_part_is_refused_at_its_line(fits, tmp_path: Path):
     ran = fits("check", written(tmp_path, units="mm"))
     assert ran.status == 2
-    assert ran.err.endswith('pivot.toml:5: running.pivot.hole: "0.3750 RC4": no unit, and RC4 is a class for inches; write 0.3750 in RC4\n')
+    assert ran.err.endswith('pivot.toml:5: running.pivot.hole: "0.3750 RC4": no unit, and RC4 is a class for inches; write 0.3750 in RC4 if inches are meant, else a class for mm such as 0.375 H7\n')
     assert fits("check", written(tmp_path, hole="0.3750 in RC4", units="mm", most="0.06")).status == 0
 
 
