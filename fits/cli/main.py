@@ -24,7 +24,7 @@ from fits.errors import DeliveryError, FitsError
 
 # Command -> (module, one line of help). Modules are imported when the command is called.
 COMMANDS = {
-    "limits": ("fits.cli.limits", "limits of sizes and fits, ISO 286 and typed"),
+    "limits": ("fits.cli.limits", "limits of sizes and fits: ISO 286, ANSI B4.1, typed"),
     "press": ("fits.cli.kinds", "press or shrink fit of an inner part in a hub"),
     "running": ("fits.cli.kinds", "running or sliding fit of a shaft in a hole"),
     "check": ("fits.cli.check", "check every feature of a part file in every state"),

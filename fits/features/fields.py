@@ -7,7 +7,7 @@ A field type is the mark in ``Annotated[..., Size("hole", "...")]``; it parses t
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from types import MappingProxyType
 from typing import Any, NamedTuple
@@ -18,6 +18,7 @@ from pydantic_core import CoreSchema, core_schema
 from fits import quantity
 from fits.errors import Fault, InputError, meant
 from fits.materials.metals import Metal, metal
+from fits.sizes import classes
 from fits.sizes.limits import Limits
 from fits.sizes.notation import parse_size
 
@@ -174,6 +175,10 @@ class Size(Numeric):
         if self.side and side != self.side:
             raise InputError(Fault(f"{text} is a {side}, a {self.side} is due", got=text))
         return SurfaceRef(feature, surface)
+
+    def classes(self, basic: float, units: str) -> Iterator[Limits]:
+        """What else this size may be: the zones of its side at a basic size (mm)."""
+        return classes.zones(basic, self.side, units)
 
     def shown(self) -> str:
         """A size."""

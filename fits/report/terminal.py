@@ -11,6 +11,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, TextIO
 
+from fits import quantity
 from fits.questions.answer import Answer, FeatureAnswer
 from fits.report import rows
 
@@ -38,7 +39,7 @@ def wants_colour(stream: TextIO) -> bool:
 
 
 def render(answer: Answer, *, units: str = "mm", colour: bool = False) -> str:
-    """The whole report as text."""
+    """The whole report as text; units "both" shows values in mm and in, for an answer without states."""
     lines = [*_head(answer, units)]
     if answer.windows or answer.choices:
         from fits.report import window_screen
@@ -175,6 +176,9 @@ def _checks(feature: FeatureAnswer, units: str) -> list[str]:
 
 
 def _values(feature: FeatureAnswer, units: str) -> list[str]:
+    if units == "both":
+        pairs = [[rows.value_row(value, one) for one in quantity.LENGTH_UNITS] for value in feature.values]
+        return columns([_side_by_side(*pair) for pair in pairs], "lrrlrrl")
     cells = [["", "least", "greatest", "", "in"]] if feature.checks else []
     for value in feature.values:
         row = rows.value_row(value, units)
@@ -183,6 +187,10 @@ def _values(feature: FeatureAnswer, units: str) -> list[str]:
         where = where if feature.checks else ""
         cells.append([row.label, row.least, row.greatest, row.unit, where])
     return columns(cells, "lrrll")
+
+
+def _side_by_side(metric: rows.ValueRow, inch: rows.ValueRow) -> list[str]:
+    return [metric.label, metric.least, metric.greatest, metric.unit, inch.least, inch.greatest, inch.unit]
 
 
 def _step(step: Step) -> list[str]:
