@@ -78,8 +78,10 @@ class Elastomer(NamedTuple):
         of = tables.load("elastomers/cold_limits")
         row = of.row("duty", "moving" if moving else "static")
         assert row is not None
-        limit = self.tr10.high - float(row["below"])
-        text = f"{float(row['below']):g} K below TR10 of {self.tr10.high:g} degC ({self.tr10.source}): "
+        below = float(row["below"])
+        limit = self.tr10.high - below
+        where = f"{below:g} K below" if below else "at"
+        text = f"{where} TR10 of {self.tr10.high:g} degC ({self.tr10.source}): "
         source = Source(text + of.sources[row["source"]], self.tr10.source.evidence, self.tr10.source.doubt)
         return Known(limit, limit, source)
 
@@ -149,6 +151,16 @@ def _between(low: str, high: str) -> str:
 def names() -> list[str]:
     """The materials of the table, in its order."""
     return [row["material"] for row in tables.load("elastomers/materials").rows]
+
+
+def words(material: str) -> str:
+    """A material's name in words.
+
+    >>> words("NBR")
+    'nitrile'
+    """
+    row = tables.load("elastomers/materials").row("material", material)
+    return row["words"] if row is not None else ""
 
 
 def fluids() -> list[str]:
