@@ -48,6 +48,16 @@ def test_temperatures_against_a_second_source(name: str, lowest: float, highest:
     assert (found.lowest.low, found.highest.low) == (lowest, highest)
 
 
+# Sealstar, O-ring materials (github.com/yongssgi-ops/sealstar-homepage, js/products.js): another maker's ranges.
+@pytest.mark.parametrize(("name", "lowest", "highest"), [
+    ("NBR 70", -30, 100), ("HNBR 75", -30, 150), ("EPDM 70", -45, 150), ("VMQ 70", -60, 200), ("CR 70", -40, 100),
+    ("FKM 75", -15, 200), ("FEPM 75", -20, 230), ("FFKM 75", -25, 270), ("AU 90", -40, 100), ("EU 90", -40, 100),
+])
+def test_no_range_is_wider_than_another_maker_s(name: str, lowest: float, highest: float):
+    found = elastomer(name)
+    assert lowest <= found.lowest.low < found.highest.low <= highest
+
+
 # Highest temperature for about 1000 h (30-50 % loss of properties), pspglobal.com, seal thermal stability.
 @pytest.mark.parametrize(("name", "limit"), [("FKM 75", 200), ("NBR 70", 120), ("VMQ 70", 230), ("FFKM 75", 300), ("EPDM peroxide 70", 150)])
 def test_no_limit_lies_above_that_of_1000_hours(name: str, limit: float):
@@ -126,7 +136,7 @@ def test_epdm_in_mineral_oil_is_refused(name: str):
 @pytest.mark.parametrize(("name", "fluid", "verdict"), [
     ("NBR 70", "mineral oil", "ok"), ("FKM 75", "mineral oil", "ok"), ("FKM 75", "phosphate ester", "refuse"), ("EPDM 70", "phosphate ester", "ok"),
     ("VMQ 70", "mineral oil", "refuse"), ("NBR 70", "fuel", "unknown"), ("CR 70", "mineral oil", "unknown"), ("NBR 70", "steam", "refuse"),
-    ("FEPM 75", "steam", "ok"), ("NBR 70", "oxygen", "refuse"), ("IIR 70", "air", "unknown"), ("NBR 70", "carbon dioxide", "unknown"),
+    ("FEPM 75", "steam", "ok"), ("NBR 70", "oxygen", "refuse"), ("IIR 70", "air", "unknown"), ("EPDM 70", "brake fluid", "ok"), ("NBR 70", "brake fluid", "refuse"), ("FKM 75", "brake fluid", "unknown"), ("AU 90", "water", "unknown"), ("NBR 70", "carbon dioxide", "unknown"),
 ])
 def test_elastomer_against_fluid(name: str, fluid: str, verdict: str):
     assert clash(elastomer(name), fluid).verdict == verdict

@@ -42,6 +42,10 @@ def test_diameters_rise_and_tolerances_never_fall(digit: str):
     assert all(float(a["inside_tolerance"]) <= float(b["inside_tolerance"]) for a, b in pairwise(rows))
 
 
+def _nominal(row: dict[str, str]) -> Fraction:
+    return sum((Fraction(part) for part in row["nominal_inside"].replace("-", " ").split()), Fraction(0))
+
+
 def _less(dash: str, nominal: Fraction) -> float:
     if nominal >= 16:
         return 0.060 if nominal >= 23 else 0.045
@@ -54,12 +58,27 @@ def test_the_diameter_is_the_nominal_less_a_constant():
     for row in AS568:
         if row["dash"][0] == "9" or int(row["dash"]) <= 5:
             continue
-        whole, _, part = row["nominal_inside"].rpartition(" ")
-        nominal = Fraction(part) + int(whole or 0) if "/" in part or not whole else Fraction(part)
+        nominal = _nominal(row)
         assert nominal * 32 % 1 == 0
         assert abs(float(nominal) - _less(row["dash"], nominal) - float(row["inside"])) <= 6e-4, row["dash"]
         checked += 1
     assert checked == 344
+
+
+# Steps of the nominal inside diameter (in) and the last dash of each: the order of the standard's series.
+STEPS = {
+    "0": (("1/32", 10), ("1/16", 28), ("1/8", 41), ("1/4", 50)), "1": (("1/32", 108), ("1/16", 150), ("1/8", 151), ("1/4", 178)),
+    "2": (("1/16", 222), ("1/8", 258), ("1/4", 274), ("1/2", 278), ("1", 284)), "3": (("1/16", 324), ("1/8", 361), ("1/4", 377), ("1/2", 381), ("1", 395)),
+    "4": (("1/8", 437), ("1/4", 445), ("1/2", 469), ("1", 475)),
+}
+
+
+@pytest.mark.parametrize("digit", STEPS)
+def test_nominal_diameters_go_in_the_steps_of_the_series(digit: str):
+    rows = [row for row in SERIES[digit] if int(row["dash"]) >= 6]
+    for before, row in pairwise(rows):
+        step = next(Fraction(step) for step, last in STEPS[digit] if int(row["dash"]) <= last)
+        assert _nominal(row) - _nominal(before) == step, row["dash"]
 
 
 # Printed elsewhere than the list the tolerances rest on, mm: (code, inside, tolerance, section, tolerance).
@@ -143,6 +162,13 @@ def test_jis_diameters_rise_within_a_series_of_one_section():
             tolerances = [float(row["inside_tolerance"]) for row in rows if row["inside_tolerance"]]
             assert tolerances == sorted(tolerances)
     assert len(JIS) == 194
+
+
+def test_jis_codes_are_the_diameter_and_a_little():
+    """P and G rings: the code is the inside diameter plus 0.2 to 0.7 mm (the shaft it was made for)."""
+    for row in JIS:
+        if row["code"][0] in "PG":
+            assert 0.15 < float(row["code"][1:].removesuffix("A")) - float(row["inside"]) < 0.75, row["code"]
 
 
 def test_jis_tolerances_printed_by_one_maker():
