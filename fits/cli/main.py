@@ -31,6 +31,8 @@ COMMANDS = {
     "window": ("fits.cli.window", "what values of one number would hold in every state"),
     "choose": ("fits.cli.window", "which tolerance classes hold with their whole zones"),
     "metals": ("fits.cli.tables", "metals of the table, with minimum yield and source"),
+    "elastomers": ("fits.cli.elastomers", "elastomers of rings, and which fluid they stand"),
+    "rings": ("fits.cli.rings", "rings by code, by measured size, by bore or shaft"),
     "tables": ("fits.cli.tables", "every table with its publication and evidence"),
 }
 BROKEN_PIPE = 141

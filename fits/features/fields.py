@@ -74,7 +74,14 @@ def shared_key(value: Any) -> str:
 
 
 class Field:
-    """Base of the field types: its help, and how text becomes its value."""
+    """Base of the field types: its help, and how text becomes its value.
+
+    ``made`` are the types of parsed values, which pass as they are; ``inline`` shows how a
+    value of several keys is written.
+    """
+
+    made: tuple[type, ...] = (Limits, Spread, SurfaceRef, Metal)
+    inline = ""
 
     def __init__(self, help: str) -> None:
         self.help = help
@@ -90,7 +97,7 @@ class Field:
     def __get_pydantic_core_schema__(self, _: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         def validate(value: Any, info: ValidationInfo) -> Any:
             context = info.context if isinstance(info.context, Context) else _LIBRARY
-            if value is None or isinstance(value, (Limits, Spread, SurfaceRef, Metal, Undecided)):
+            if value is None or isinstance(value, (*self.made, Undecided)):
                 return value
             if value == UNDECIDED:
                 return Undecided()
@@ -285,8 +292,20 @@ class Measure(Numeric):
         return max(low, self.least), min(high, self.most)
 
 
+class Composite(Field):
+    """A field whose value brings numbers along: a ring its ``ring.inside``, ``ring.section``.
+
+    ``parts`` holds the field type of each number under the name of the value's attribute;
+    the value is a NamedTuple.
+    """
+
+    parts: Mapping[str, Numeric] = MappingProxyType({})
+
+
 class MetalField(Field):
     """A metal of the table or of the part file."""
+
+    inline = '{youngs_modulus = "207 GPa", poisson = 0.292}'
 
     def parse(self, value: Any, context: Context) -> Metal:
         """The metal."""

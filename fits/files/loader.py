@@ -60,7 +60,7 @@ def relations(of: Feature) -> list[Fault]:
     """What is wrong between the fields of a feature: what can't be assembled."""
     faults = []
     for relation in type(of).relations:
-        small, large = getattr(of, relation.smaller), getattr(of, relation.larger)
+        small, large = of.number(relation.smaller), of.number(relation.larger)
         if not (levels(small) and levels(large)) or max(levels(small)) == 0.0:
             continue
         if max(levels(small)) >= min(levels(large)):

@@ -98,7 +98,10 @@ class FeatureAnswer(NamedTuple):
 
 
 class Answer(NamedTuple):
-    """The answer to a question about a part."""
+    """The answer to a question about a part.
+
+    ``listed`` says that the features are rows of one list, each with the same values.
+    """
 
     part: str
     verdict: str
@@ -109,6 +112,7 @@ class Answer(NamedTuple):
     units: str = "mm"
     windows: tuple[Window | FitWindow, ...] = ()
     choices: tuple[Choices, ...] = ()
+    listed: bool = False
 
     def frame(self) -> Any:
         """The values as a pandas table: one row a value and state, in report units."""

@@ -45,7 +45,9 @@ def render(answer: Answer, *, units: str = "mm", colour: bool = False) -> str:
         from fits.report import window_screen
 
         lines += window_screen.lines(answer, units)
-    for feature in answer.features:
+    if answer.listed:
+        lines += _list_of(answer.features, units)
+    for feature in () if answer.listed else answer.features:
         lines += [*([""] if lines else []), *_feature(feature, units)]
     lines += _sources(answer)
     text = "\n".join(line.rstrip() for line in lines) + "\n"
@@ -154,6 +156,24 @@ def _feature(feature: FeatureAnswer, units: str) -> list[str]:
     lines += _list("Caution", feature.cautions)
     lines += _list("Workings, each value where it is greatest", feature.workings)
     return [line for index, line in enumerate(lines) if line or lines[index - 1]]
+
+
+def _list_of(features: Sequence[FeatureAnswer], units: str) -> list[str]:
+    """Features as rows: name, least and greatest of each value, notes in few words."""
+    lines: list[str] = []
+    for feature in features:
+        if not feature.values:
+            lines += [*wrapped(feature.name, "  ", ""), *_list("Note", feature.notes)[2:], ""]
+    cells: list[list[str]] = []
+    for feature in features:
+        found = [rows.value_row(value, units) for value in feature.values]
+        if found and not cells:
+            heads = (f"{row.label}, {row.unit}" if row.unit else row.label for row in found)
+            cells.append(["", *heads, ""])
+        if found:
+            spans = (f"{row.least} to {row.greatest}" for row in found)
+            cells.append([feature.name, *spans, "; ".join(feature.notes)])
+    return [*lines, *columns(cells, "l" + "r" * (len(cells[0]) - 2) + "l", "")] if cells else lines
 
 
 def _list(title: str, texts: Iterable[str]) -> list[str]:
