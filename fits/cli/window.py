@@ -67,8 +67,7 @@ def _read(part: str, units: str | None) -> tuple[Any, str]:
     from fits.files.part import read_part
 
     found = read_part(part)
-    shown = units_of(units, found.units)
-    return replace(found, units=shown), shown
+    return found, units_of(units, found.units)
 
 
 def _window(
@@ -87,6 +86,7 @@ def _window(
     from fits.questions.window import window
 
     found, shown = _read(part, units)
+    found = replace(found, units=shown)
     if "." in target:
         swept = window(found, target)
         holds = bool(swept.intervals)
@@ -119,7 +119,9 @@ def _choose(
     from fits.questions.choose import choose
 
     found, shown = _read(part, units)
-    chosen = choose(found, feature, hole=hole or "", shaft=shaft or "")
+    drawn_in = found.units
+    found = replace(found, units=shown)
+    chosen = choose(found, feature, hole=hole or "", shaft=shaft or "", drawn_in=drawn_in)
     answer = Answer(
         found.name,
         PASS if chosen.found else FAIL,

@@ -31,7 +31,10 @@ MEDIA = ("water", "oil", *GASES)
 
 
 class State(NamedTuple):
-    """A point that a feature must survive: degC, MPa, rad/s. A range is two states."""
+    """A point that a feature must survive: degC, MPa, rad/s. A range is two states.
+
+    ``time`` is how long it lasts in all (s), 0 where that was not said.
+    """
 
     name: str
     hub_temperature: float = 20.0
@@ -40,6 +43,7 @@ class State(NamedTuple):
     speed: float = 0.0
     proof: bool = False
     medium: str = ""
+    time: float = 0.0
 
 
 class States(NamedTuple):
@@ -52,6 +56,7 @@ class States(NamedTuple):
     speed: Array
     proof: Mask
     media: tuple[str, ...]
+    time: Array
 
     @classmethod
     def of(cls, states: Sequence[State]) -> States:
@@ -67,6 +72,7 @@ class States(NamedTuple):
             np.array([state.speed for state in every]),
             np.array([state.proof for state in every]),
             tuple(state.medium for state in every),
+            np.array([state.time for state in every]),
         )
 
     def columns(self, when: Sequence[str]) -> Mask:
@@ -310,7 +316,7 @@ class Feature(BaseModel):
         extra = self.extra_dimensions(states)
         taken = {dimension.name for dimension in extra}
         own = [
-            Dimension(name, name.replace("_", " "), kind.quantity, levels, kind.search(levels), key)
+            Dimension(name, _label(name), kind.quantity, levels, kind.search(levels), key)
             for name, kind, value in self.numeric_fields()
             if name not in taken and (levels := fields.levels(value))
             for key in (fields.shared_key(value),)
@@ -318,11 +324,16 @@ class Feature(BaseModel):
         return (*own, *extra)
 
     def numeric_fields(self) -> Iterator[tuple[str, fields.Numeric, Any]]:
-        """Name, field type and parsed value of each numeric field that was given."""
-        for name, kind in declared(type(self)).items():
-            value = getattr(self, name)
-            if isinstance(kind, fields.Numeric) and value is not None:
+        """Name, field type and parsed value of each number that was given."""
+        for name, kind in numbers(type(self)).items():
+            if (value := self.number(name)) is not None:
                 yield name, kind, value
+
+    def number(self, name: str) -> Any:
+        """The parsed value of a field, or of a composite one's part; None where not given."""
+        field, _, part = name.partition(".")
+        value = getattr(self, field)
+        return getattr(value, part, None) if part else value
 
     def standing_on(self) -> dict[str, fields.SurfaceRef]:
         """The fields that stand on a surface of another feature."""
@@ -342,6 +353,27 @@ def declared(kind: type[Feature]) -> dict[str, fields.Field]:
             if isinstance(mark, fields.Field):
                 found[name] = mark
     return found
+
+
+@cache
+def numbers(kind: type[Feature]) -> dict[str, fields.Numeric]:
+    """Name -> field type of every number of a kind; those of a composite as ``ring.inside``."""
+    found: dict[str, fields.Numeric] = {}
+    for name, field in declared(kind).items():
+        if isinstance(field, fields.Numeric):
+            found[name] = field
+        elif isinstance(field, fields.Composite):
+            found |= {f"{name}.{part}": of for part, of in field.parts.items()}
+    return found
+
+
+def field_type(kind: type[Feature], name: str) -> fields.Field:
+    """The type of a field, or of one number of a composite field."""
+    return numbers(kind).get(name) or declared(kind)[name]
+
+
+def _label(name: str) -> str:
+    return name.replace("_", " ").replace(".", " ")
 
 
 def required(kind: type[Feature], name: str) -> bool:

@@ -124,7 +124,10 @@ class FeatureAnswer(NamedTuple):
 
 
 class Answer(NamedTuple):
-    """The answer to a question about a part; ``inputs`` is the digest of all that was given."""
+    """The answer to a question about a part; ``inputs`` is the digest of all that was given.
+
+    ``listed`` says that the features are rows of one list, each with the same values.
+    """
 
     part: str
     verdict: str
@@ -135,6 +138,7 @@ class Answer(NamedTuple):
     units: str = "mm"
     windows: tuple[Window | FitWindow, ...] = ()
     choices: tuple[Choices, ...] = ()
+    listed: bool = False
     inputs: str = ""
 
     def frame(self) -> Any:

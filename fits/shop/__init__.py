@@ -1,0 +1,1 @@
+"""What can be bought or is owned: rings."""
