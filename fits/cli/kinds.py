@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import inspect
 import tomllib
 from collections.abc import Callable
 from dataclasses import replace
@@ -14,12 +15,13 @@ from fits.cli.options import (
     answered,
     field_options,
     generated,
+    option,
     output_options,
     parameter,
     units_of,
 )
 from fits.errors import Fault, InputError
-from fits.features.feature import declared, required
+from fits.features.feature import Feature, declared, required
 from fits.features.fields import UNDECIDED, Context
 from fits.features.kinds import kind
 from fits.features.part import Part
@@ -37,13 +39,21 @@ def command(name: str) -> Callable[..., Result]:
             metavar="STATE",
         ),
     ]
-    parameters = [*field_options(of), parameter("state", state), *output_options()]
+    parameters = [*field_options(of), parameter("state", state), *_drawer(of), *output_options()]
     help_text = f"Check a {of.title}, worst case in every state.\n\n\b\nExample:\n  {_indent(of.example)}\n"
 
     def run(**values: Any) -> Result:
         return _run(name, values)
 
     return generated(run, parameters, help_text)
+
+
+def _drawer(of: type[Feature]) -> list[inspect.Parameter]:
+    """The option for a drawer, where some field is a tool."""
+    tools = any(field.tool for field in declared(of).values())
+    return (
+        [option("drawer", "take tools only from what this file says the shop owns", "FILE")] if tools else []
+    )
 
 
 def _indent(text: str) -> str:
@@ -87,7 +97,12 @@ def _run(name: str, values: dict[str, Any]) -> Result:
     from fits.questions.check import check
 
     part = Part(of.title, {name: feature}, tuple(states) or Part.states, units=units, place=f"fits {name}")
-    answer = check(part, workings=values["workings"])
+    if values.get("drawer") is not None:
+        from fits.cli.window import answer_from
+
+        answer = answer_from(part, name, values["drawer"], workings=values["workings"])
+    else:
+        answer = check(part, workings=values["workings"])
     return answered(
         answer, as_json=values["as_json"], as_csv=values["as_csv"], units=units, output=values["output"]
     )

@@ -27,9 +27,11 @@ COMMANDS = {
     "limits": ("fits.cli.limits", "limits of sizes and fits, ISO 286 and typed"),
     "press": ("fits.cli.kinds", "press or shrink fit of an inner part in a hub"),
     "running": ("fits.cli.kinds", "running or sliding fit of a shaft in a hole"),
+    "reamed": ("fits.cli.kinds", "a hole to drill, ream and prove, from tables or a drawer"),
     "check": ("fits.cli.check", "check every feature of a part file in every state"),
     "window": ("fits.cli.window", "what values of one number would hold in every state"),
     "choose": ("fits.cli.window", "which tolerance classes hold with their whole zones"),
+    "warm": ("fits.cli.warm", "what a part read warm measures at 20 degC"),
     "metals": ("fits.cli.tables", "metals of the table, with minimum yield and source"),
     "tables": ("fits.cli.tables", "every table with its publication and evidence"),
 }

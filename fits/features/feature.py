@@ -259,6 +259,7 @@ class Feature(BaseModel):
     # Rules of which at least one must be asked, and what to say when none is.
     duty: ClassVar[tuple[tuple[str, ...], str] | None] = None
     example: ClassVar[str] = ""
+    plan_title: ClassVar[str] = "To assemble"
 
     def compute(self, d: Mapping[str, Array], s: States, wanted: frozenset[str] | None = None) -> Outcome:
         """Every number of this feature.
@@ -293,6 +294,10 @@ class Feature(BaseModel):
 
     def assumptions(self, states: States) -> tuple[str, ...]:
         """What was taken where nothing was typed, for the report."""
+        return ()
+
+    def notes(self, states: States) -> tuple[str, ...]:
+        """What else the report should say of the feature."""
         return ()
 
     def used_sources(self, states: States) -> tuple[Source, ...]:

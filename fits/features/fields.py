@@ -10,7 +10,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from pydantic import GetCoreSchemaHandler, ValidationInfo
 from pydantic_core import CoreSchema, core_schema
@@ -20,6 +20,9 @@ from fits.errors import Fault, InputError, meant
 from fits.materials.metals import Metal, metal
 from fits.sizes.limits import Limits
 from fits.sizes.notation import parse_size
+
+if TYPE_CHECKING:
+    from fits.shop.drawer import Drawer
 
 UNDECIDED = "?"
 # Beyond this a typed number is a slip, and squares of it no longer fit a float.
@@ -54,6 +57,20 @@ class Spread(NamedTuple):
     text: str = ""
 
 
+class Offer(NamedTuple):
+    """What a field could be from what the shop owns: the fields it sets, and its ends in mm.
+
+    ``remark`` says how well the ends are known, ``proven`` whether they are facts.
+    """
+
+    name: str
+    fields: Mapping[str, Any]
+    low: float
+    high: float
+    remark: str = ""
+    proven: bool = False
+
+
 class Undecided(NamedTuple):
     """A field left open ("?"), allowed only for what is being asked."""
 
@@ -73,7 +90,12 @@ def shared_key(value: Any) -> str:
 
 
 class Field:
-    """Base of the field types: its help, and how text becomes its value."""
+    """Base of the field types: its help, and how text becomes its value.
+
+    ``tool`` marks those that a drawer can fill by itself.
+    """
+
+    tool = False
 
     def __init__(self, help: str) -> None:
         self.help = help
@@ -85,6 +107,14 @@ class Field:
     def shown(self) -> str:
         """How the help of a command shows what the field takes."""
         return "TEXT"
+
+    def offers(self, name: str, feature: Any, drawer: Drawer) -> tuple[Offer, ...]:
+        """What this field of a feature could be from a drawer, the likeliest first."""
+        return ()
+
+    def to_buy(self, name: str, feature: Any, low: float, high: float) -> str:
+        """What to buy for a field that may be from ``low`` to ``high``, mm, in words."""
+        return ""
 
     def __get_pydantic_core_schema__(self, _: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         def validate(value: Any, info: ValidationInfo) -> Any:
@@ -178,6 +208,18 @@ class Size(Numeric):
     def shown(self) -> str:
         """A size."""
         return "SIZE"
+
+    def offers(self, name: str, feature: Any, drawer: Drawer) -> tuple[Offer, ...]:
+        """The holes that the drawer's reamers should cut; nothing for a shaft."""
+        from fits.features.tools import holes_of
+
+        return holes_of(name, getattr(feature, name), drawer) if self.side == "hole" else ()
+
+    def to_buy(self, name: str, feature: Any, low: float, high: float) -> str:
+        """A reamer by the rule for that hole."""
+        from fits.features.tools import reamer_to_buy
+
+        return reamer_to_buy(low, high) if self.side == "hole" else ""
 
     def search(self, at: tuple[float, ...]) -> tuple[float, float]:
         """Half to twice the present size; relations cut it down to what can be assembled."""

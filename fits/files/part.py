@@ -32,11 +32,11 @@ def read_part(path: str) -> Part:
     Raises:
         InputError: every fault of the file, each as ``file:line: key: ...``.
     """
-    text = _read(path)
+    text = text_of(path)
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise InputError(_syntax(error, text, path)) from None
+        raise InputError(syntax_fault(error, text, path)) from None
     try:
         return build(data, place=path)
     except InputError as error:
@@ -45,11 +45,12 @@ def read_part(path: str) -> Part:
         raise InputError([fault for _, fault in placed]) from None
 
 
-def _read(path: str) -> str:
+def text_of(path: str) -> str:
+    """The text of a file, or of standard input; raises InputError."""
     try:
         raw = sys.stdin.buffer.read() if path == "-" else Path(path).read_bytes()
     except IsADirectoryError:
-        raise InputError(Fault("a part file is due, this is a folder", place=path)) from None
+        raise InputError(Fault("a file is due, this is a folder", place=path)) from None
     except OSError as error:
         raise InputError(Fault(f"can't read the file: {error.strerror}", place=path)) from None
     try:
@@ -59,7 +60,8 @@ def _read(path: str) -> str:
         raise InputError(Fault("not UTF-8 text", place=f"{path}:{line}")) from None
 
 
-def _syntax(error: tomllib.TOMLDecodeError, text: str, path: str) -> Fault:
+def syntax_fault(error: tomllib.TOMLDecodeError, text: str, path: str) -> Fault:
+    """The fault of a text that is no TOML, at its line."""
     import re
 
     message = str(error)

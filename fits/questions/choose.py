@@ -77,14 +77,15 @@ def choose(part: Part, name: str, *, hole: str = "", shaft: str = "") -> Choices
     feature = part.features[name]
     for field, text, side in zip(fields, (hole, shaft), ("hole", "shaft"), strict=True):
         if text:
-            part = with_field(part, name, field, _fixed(part, name, text, side))
+            part = with_field(part, name, field, fixed(part, name, text, side))
             return _one_side(part, name, free=fields[1] if side == "hole" else fields[0])
         if isinstance(getattr(feature, field), SurfaceRef):
             return _one_side(part, name, free=fields[1] if side == "hole" else fields[0])
     return _both(part, name)
 
 
-def _fixed(part: Part, name: str, text: str, side: str) -> Limits:
+def fixed(part: Part, name: str, text: str, side: str) -> Limits:
+    """A side as it is: a size, limits, or a class without its size."""
     if text.isalnum() and text[0].isalpha():
         text = f"{_basic(part, name):.6g} mm {text}"
     try:
@@ -177,7 +178,7 @@ def _one_side(part: Part, name: str, *, free: str) -> Choices:
     feature = part.features[name]
     other = getattr(feature, fields[0] if free == fields[1] else fields[1])
     if not found.intervals:
-        return Choices(name, found, (), _too_wide(part, name, free, other))
+        return Choices(name, found, (), too_wide(part, name, free, other))
     upper = free == fields[0]
     basic = _basic(part, name)
     inside = []
@@ -193,7 +194,7 @@ def _one_side(part: Part, name: str, *, free: str) -> Choices:
     return Choices(name, found, tuple(ranked[:SHOWN]), notes)
 
 
-def _too_wide(part: Part, name: str, free: str, other: object) -> tuple[str, ...]:
+def too_wide(part: Part, name: str, free: str, other: object) -> tuple[str, ...]:
     """Whether the fixed side's own tolerance is what closes the window."""
     if not isinstance(other, Limits) or other.tolerance == 0.0:
         return ()

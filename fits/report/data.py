@@ -41,6 +41,10 @@ def to_dict(answer: Answer) -> dict[str, Any]:
             for one in answer.windows
         ]
         found["choices"] = [windows.choices_data(one) for one in answer.choices]
+    if answer.drawers:
+        from fits.report import drawers
+
+        found["drawers"] = [drawers.data(one) for one in answer.drawers]
     found["sources"] = [str(source) for source in answer.sources]
     return found
 
@@ -176,6 +180,12 @@ def to_csv(answer: Answer) -> str:
 
         for row in windows.csv_rows(answer):
             writer.writerow({"part": answer.part, **row})
+    if answer.drawers:
+        from fits.report import drawers
+
+        for one in answer.drawers:
+            for row in drawers.csv_rows(one):
+                writer.writerow({"part": answer.part, **row})
     for source in answer.sources:
         writer.writerow({"part": answer.part, "row": "source", "source": str(source)})
     return out.getvalue()

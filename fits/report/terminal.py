@@ -44,6 +44,10 @@ def render(answer: Answer, *, units: str = "mm", colour: bool = False) -> str:
         from fits.report import window_screen
 
         lines += window_screen.lines(answer, units)
+    if answer.drawers:
+        from fits.report import drawers
+
+        lines += drawers.lines(answer, units)
     for feature in answer.features:
         lines += [*([""] if lines else []), *_feature(feature, units)]
     lines += _sources(answer)
@@ -143,7 +147,7 @@ def _feature(feature: FeatureAnswer, units: str) -> list[str]:
         lines += ["", "  Values, over all states"] if feature.checks else []
         lines += _values(feature, units)
     if feature.plan:
-        lines += ["", "  To assemble"]
+        lines += ["", f"  {feature.plan_title}"]
         for step in feature.plan:
             lines += _step(step)
     lines += _list("Not covered", feature.not_covered)
