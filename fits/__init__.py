@@ -18,6 +18,7 @@ _PUBLIC = {
     "InputError": "fits.errors",
     "Part": "fits.features.part",
     "Press": "fits.features.press",
+    "Reamed": "fits.features.reamed",
     "Running": "fits.features.running",
     "State": "fits.features.feature",
     "check": "fits.questions.check",

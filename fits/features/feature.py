@@ -308,6 +308,16 @@ class Feature(BaseModel):
         """Steps to make or assemble the feature, from the ranges of its values."""
         return ()
 
+    def settled(self) -> Feature:
+        """The feature with fields left open ("?") as if they weren't given."""
+        fields_ = type(self).model_fields
+        left = {
+            name: fields_[name].default
+            for name in declared(type(self))
+            if isinstance(getattr(self, name), fields.Undecided) and not fields_[name].is_required()
+        }
+        return self.model_copy(update=left) if left else self
+
     def dimensions(self, states: States) -> tuple[Dimension, ...]:
         """Every number that may vary: numeric fields as given, then the extra ones."""
         extra = self.extra_dimensions(states)

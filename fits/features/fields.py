@@ -157,6 +157,10 @@ class Numeric(Field):
         middle = sum(at) / len(at)
         return (middle * 1e-3, middle * 1e3) if middle > 0.0 else (0.0, 0.0)
 
+    def near(self, feature: Any) -> float | None:
+        """Where a sweep should look closely, from the feature's other fields; None: it can't say."""
+        return None
+
 
 class Size(Numeric):
     """A size: any notation of a drawing, a shared size, or another feature's surface."""

@@ -57,6 +57,10 @@ class ReamerField(Size):
             raise InputError(Fault('text is due, such as "10 H7" or "measured 10.007 mm"', got=str(value)))
         return reamers.parse(value, units=context.units)
 
+    def near(self, feature: Any) -> float:
+        """The hole."""
+        return float(getattr(feature, self.hole).middle)
+
     def shown(self) -> str:
         """A reamer."""
         return "REAMER"
@@ -102,6 +106,10 @@ class DrillField(Size):
         if not isinstance(value, str):
             raise InputError(Fault('text is due, such as "9.8 mm" or "letter X"', got=str(value)))
         return drill_size(drills.parse(value, units=context.units))
+
+    def near(self, feature: Any) -> float:
+        """A little below the hole."""
+        return float(getattr(feature, self.hole).lower * 0.98)
 
     def shown(self) -> str:
         """A drill."""

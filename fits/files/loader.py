@@ -47,7 +47,7 @@ def feature(kind: type[Feature], keys: Mapping[str, Any], context: Context) -> F
         found = kind.model_validate(dict(keys), context=context)
     except ValidationError as error:
         raise InputError(faults_of(error, kind)) from None
-    faults = [*relations(found), *found.faults()]
+    faults = [*relations(found), *found.settled().faults()]
     if faults:
         raise InputError(faults)
     return found

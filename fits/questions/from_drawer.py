@@ -19,7 +19,7 @@ from fits.questions.choose import fixed, too_wide
 from fits.questions.evaluate import evaluate
 from fits.questions.fit_window import pair_of
 from fits.questions.judging import judge
-from fits.questions.targets import with_field
+from fits.questions.targets import decided, with_field
 from fits.questions.window import Window, window
 
 TRIAL = "the holes are what the reamers should cut: a range, no promise; cut a trial hole before the part"
@@ -79,15 +79,23 @@ def from_drawer(part: Part, name: str, drawer: Any, *, shaft: str = "") -> FromD
     """
     if name in part.features and type(part.features[name]).pair is None:
         return _tools(with_facts(part, name, drawer), name, drawer)
-    hole_field, shaft_field = pair_of(part, name)
-    part = with_facts(part, name, drawer)
+    hole, shaft_field = pair_of(part, name)
     if shaft:
         part = with_field(part, name, shaft_field, fixed(part, name, shaft, "shaft"))
-    value = getattr(part.features[name], hole_field)
+    value = getattr(part.features[name], hole)
     if isinstance(value, SurfaceRef):
         hint = f"ask for {value.feature}: its hole is cut there"
         raise InputError(Fault(f"its hole stands on {value}, no tool cuts it by itself", name, hint=hint))
-    return _hole(part, name, hole_field, shaft_field, drawer)
+    known = with_facts(part, name, drawer)
+    found = window(known, f"{name}.{hole}")
+    unasked = [one for one in found.rules if one.why_not]
+    if known is not part and unasked and not found.intervals:
+        # What the drawer knows may ask a rule that other missing inputs leave open.
+        plain = window(part, f"{name}.{hole}")
+        if not any(one.why_not for one in plain.rules):
+            note = f"{unasked[0].rule} is left out: {unasked[0].why_not}"
+            return _hole(part, name, plain, drawer, (note,))
+    return _hole(known, name, found, drawer, ())
 
 
 def with_facts(part: Part, name: str, drawer: Any) -> Part:
@@ -99,10 +107,13 @@ def with_facts(part: Part, name: str, drawer: Any) -> Part:
     return part
 
 
-def _hole(part: Part, name: str, hole: str, shaft: str, drawer: Any) -> FromDrawer:
+def _hole(part: Part, name: str, found: Window, drawer: Any, said: tuple[str, ...]) -> FromDrawer:
+    """The holes that the drawer's reamers should cut, against the window of the hole."""
+    hole, shaft = pair_of(part, name)
+    kind = declared(type(part.features[name]))[hole]
+    # A hole still open is looked for about the shaft.
+    part = decided(part, found.target)
     feature = part.features[name]
-    kind = declared(type(feature))[hole]
-    found = window(part, f"{name}.{hole}", ways_out=False)
     other = levels(getattr(feature, shaft))
     sign = 1.0 if type(feature).fit == "clearance" else -1.0
     held = []
@@ -115,7 +126,7 @@ def _hole(part: Part, name: str, hole: str, shaft: str, drawer: Any) -> FromDraw
     if best == FAIL and found.intervals:
         widest = max(found.intervals, key=lambda one: one.high.at - one.low.at)
         buy = kind.to_buy(hole, feature, widest.low.at, widest.high.at)
-    notes: tuple[str, ...] = (TRIAL,) if held else ()
+    notes: tuple[str, ...] = (*said, TRIAL) if held else said
     if not found.intervals:
         notes += too_wide(part, name, hole, getattr(feature, shaft))
     fields = (OfField(hole, tuple(held), buy),)
@@ -142,6 +153,7 @@ def _against(found: Window, offer: Offer, fit: tuple[float, float] | None) -> He
 
 def _tools(part: Part, name: str, drawer: Any) -> FromDrawer:
     found = []
+    part = replace(part, features={**part.features, name: part.features[name].settled()})
     fields = declared(type(part.features[name]))
     for field, kind in fields.items():
         feature = part.features[name]

@@ -151,3 +151,7 @@ def csv_rows(found: FromDrawer) -> Iterator[dict[str, Any]]:
             yield {"feature": found.feature, "row": "buy", "name": of.field, "text": of.to_buy}
     for note in found.notes:
         yield {"feature": found.feature, "row": "notes", "text": note}
+    if found.window is not None:
+        from fits.report import windows
+
+        yield from windows.window_rows(found.window)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import NamedTuple
 
-from fits import tables
+from fits import quantity, tables
 from fits.errors import Fault, InputError, meant
 from fits.quantity import convert, read
 from fits.tables import Source
@@ -67,10 +67,11 @@ def parse(text: str, *, units: str = "mm") -> Drill:
     size = round(read(said, "length", units=units), 7)
     if size <= 0.0:
         raise InputError(Fault("a drill is above 0", got=text))
-    for one in standard():
-        if one.size == size:
-            return one
-    return Drill(said, size, "", TYPED)
+    # 12.7 mm is in a metric set, 1/2 in among the fractions.
+    inch = (quantity.split(said)[1] or units) == "in"
+    same = [one for one in standard() if one.size == size]
+    same.sort(key=lambda one: ((one.series == "metric") == inch, SERIES.index(one.series)))
+    return same[0] if same else Drill(said, size, "", TYPED)
 
 
 class Spread(NamedTuple):

@@ -55,7 +55,7 @@ class Reamed(Feature):
     material: Annotated[Metal | None, MetalField("metal that is reamed, temper included")] = None
     through: Annotated[bool | None, Flag("whether the hole goes through")] = None
     reamer: Annotated[
-        Reamer | None,
+        Limits | None,
         ReamerField(
             "marking (10 H7, 0.3940 in) or size (measured 10.0076)",
             hole="as_reamed",
@@ -106,6 +106,11 @@ class Reamed(Feature):
     gauge_uncertainty: Annotated[
         Spread | None, Uncertainty("uncertainty (k = 2) of the bore gauge", hole="as_reamed")
     ] = None
+
+    @property
+    def measured(self) -> bool:
+        """Whether a reamer is named by its size, not by its marking alone."""
+        return self.reamer is not None and not (isinstance(self.reamer, Reamer) and self.reamer.marked)
 
     @property
     def light(self) -> bool:
@@ -177,7 +182,7 @@ class Reamed(Feature):
         nothing = float("nan")
         size = self.as_reamed.upper
         found = [share("gauge_share", on=True)]
-        if self.reamer is None or self.reamer.marked:
+        if not self.measured:
             ends = self.band if self.reamer is None else (self.reamer.lower, self.reamer.upper)
             levels = tuple(dict.fromkeys(ends))
             found.append(

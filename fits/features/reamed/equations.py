@@ -46,7 +46,7 @@ def _hole(numbers: dict[str, Array], reamed: Reamed, d: Mapping[str, Array], gap
     numbers["reamer_from"], numbers["reamer_to"] = _fixed(band.low), _fixed(band.high)
     numbers["ream_from"], numbers["ream_to"] = _fixed(hole.lower), _fixed(hole.upper)
     numbers["hole_from"], numbers["hole_to"] = _fixed(reamed.hole.lower), _fixed(reamed.hole.upper)
-    if reamed.reamer is None or reamed.reamer.marked:
+    if not reamed.measured:
         reason = (
             "no reamer is named: the band to choose from is shown"
             if reamed.reamer is None
@@ -95,13 +95,13 @@ def _reach(numbers: dict[str, Array], reamed: Reamed, d: Mapping[str, Array], ga
         gaps.append(NotCovered("depth", "depth not given", ALWAYS, "depth"))
     elif np.isnan(numbers["depth_in_diameters"]).any():
         reason = f"deeper than {DEEPEST:g} diameters: how far a reamer wanders is not covered"
-        gaps.append(NotCovered("depth_in_diameters", reason, ALWAYS))
+        gaps.append(NotCovered("depth_in_diameters", reason, np.isnan(numbers["depth_in_diameters"])))
     if reamed.wall is not None:
         wall = d["wall"] / size
         numbers["wall_in_diameters"] = np.where(wall >= THINNEST * (1.0 - 1e-9), wall, np.nan)
         if np.isnan(numbers["wall_in_diameters"]).any():
             reason = "a wall thinner than a tenth of the hole: what it springs is not covered"
-            gaps.append(NotCovered("wall_in_diameters", reason, ALWAYS))
+            gaps.append(NotCovered("wall_in_diameters", reason, np.isnan(numbers["wall_in_diameters"])))
     numbers["lead"], numbers["room"] = d["reamer_lead"], d["runout_room"]
     if reamed.through is None:
         gaps.append(NotCovered("lead", "through or blind isn't said", ALWAYS))

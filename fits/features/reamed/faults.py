@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from fits import quantity
 from fits.errors import Fault, InputError
 from fits.shop import gauges, reamers
+from fits.sizes.limits import Limits
 
 if TYPE_CHECKING:
     from fits.features.reamed.declaration import Reamed
@@ -15,6 +16,8 @@ if TYPE_CHECKING:
 
 def faults(reamed: Reamed) -> list[Fault]:
     """Every fault between the fields."""
+    if not isinstance(reamed.hole, Limits):
+        return [Fault("the hole that is wanted can't be left open", "?", "hole")]
     try:
         reamers.band(reamed.hole)
     except InputError as error:
@@ -37,8 +40,10 @@ def _tools(reamed: Reamed) -> Iterator[Fault]:
         if reamed.reamer.lower > most:
             must = f"bigger than the hole's upper limit, {_mm(most)}: it can't cut this hole"
             yield Fault(must, reamed.reamer.text, "reamer")
-        elif reamed.reamer.upper < 0.9 * least:
+            return
+        if reamed.reamer.upper < 0.9 * least:
             yield Fault(f"far below the hole, {_mm(least)} at its least", reamed.reamer.text, "reamer")
+            return
     size = reamed.reamer.upper if reamed.reamer is not None else most
     for key in ("drill", "bored_to"):
         before = getattr(reamed, key)
