@@ -67,14 +67,14 @@ def answer_from(part: Any, feature: str, path: str, *, shaft: str = "", workings
     from fits.files.drawer import read_drawer
     from fits.questions.answer import Answer
     from fits.questions.check import check
-    from fits.questions.from_drawer import chosen, from_drawer
+    from fits.questions.from_drawer import alone, from_drawer
 
     found = from_drawer(part, feature, read_drawer(path), shaft=shaft)
     if found.window is not None:
         return Answer(
             part.name, found.verdict, (), part.states, info=part.info, units=part.units, drawers=(found,)
         )
-    return check(chosen(found), workings=workings)._replace(drawers=(found,))
+    return check(alone(found.part, feature), workings=workings)._replace(drawers=(found,))
 
 
 def _read(part: str, units: str | None) -> tuple[Any, str]:

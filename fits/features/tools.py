@@ -18,6 +18,8 @@ from fits.tables import Source
 # Tools further than this from the wanted size are not worth a line, as a share of it.
 NEAR = 0.02
 NEAREST = 8
+# A ring this near to a hole sets the gauge for it, mm (common practice).
+RING_NEAR = 0.5
 
 
 class WantedHole(Field):
@@ -202,8 +204,19 @@ class Uncertainty(Measure):
         """The bore gauges of the drawer that reach the hole, the surest first."""
         hole = getattr(feature, self.hole)
         reach = [one for one in drawer.bore_gauges if one.low <= hole.lower and hole.upper <= one.high]
+        ring = min(drawer.rings, key=lambda one: abs(one.size - hole.middle), default=None)
+        set_with = "set it with a ring or gauge blocks of the hole's size first"
+        if ring is not None and abs(ring.size - hole.middle) <= RING_NEAR:
+            set_with = f"set it with the ring {ring.text} first"
         return tuple(
-            Offer(one.name, {name: Spread(one.uncertainty, one.uncertainty)}, 0.0, one.uncertainty, "", True)
+            Offer(
+                one.name,
+                {name: Spread(one.uncertainty, one.uncertainty)},
+                0.0,
+                one.uncertainty,
+                set_with,
+                True,
+            )
             for one in sorted(reach, key=lambda one: one.uncertainty)
         )
 

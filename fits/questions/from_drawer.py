@@ -15,6 +15,7 @@ from fits.features.feature import States, declared
 from fits.features.fields import Offer, SurfaceRef, levels
 from fits.features.part import Part
 from fits.questions.answer import FAIL, NOT_COVERED, PASS, CheckAnswer, worst
+from fits.questions.check import check
 from fits.questions.choose import fixed, too_wide
 from fits.questions.evaluate import evaluate
 from fits.questions.fit_window import pair_of
@@ -172,7 +173,7 @@ def _tools(part: Part, name: str, drawer: Any) -> FromDrawer:
             part = _put_in(part, name, tried[0][1])
     if not found:
         raise InputError(Fault("nothing of this feature comes from a drawer", name))
-    verdict = worst([one.held[0].verdict if one.held else FAIL for one in found])
+    verdict = check(alone(part, name)).verdict
     return FromDrawer(name, drawer.place, tuple(found), verdict, part)
 
 
@@ -201,6 +202,6 @@ def _tried(part: Part, name: str, field: str, offer: Offer) -> Held:
     return held._replace(verdict=verdict, check=None if verdict == PASS else decides)
 
 
-def chosen(found: FromDrawer) -> Part:
-    """The part with the tools that the drawer gave, and nothing else of it."""
-    return replace(found.part, features={found.feature: found.part.features[found.feature]})
+def alone(part: Part, name: str) -> Part:
+    """The part with one of its features only."""
+    return replace(part, features={name: part.features[name]})

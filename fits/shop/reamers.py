@@ -100,9 +100,7 @@ def _by_marking(marking: str, text: str, units: str) -> Reamer:
 
 
 def _reamer(size: Limits, text: str, *, marked: bool) -> Reamer:
-    return Reamer(
-        size.lower, size.upper, size.basic, text=text.strip(), sources=size.sources, marked=marked
-    )
+    return Reamer(size.lower, size.upper, size.basic, text=text.strip(), sources=size.sources, marked=marked)
 
 
 def _chucking(size: float) -> tuple[float, float, Source]:
