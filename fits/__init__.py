@@ -17,6 +17,7 @@ _PUBLIC = {
     "FitsError": "fits.errors",
     "InputError": "fits.errors",
     "Part": "fits.features.part",
+    "Dowel": "fits.features.dowel",
     "Press": "fits.features.press",
     "Reamed": "fits.features.reamed",
     "Running": "fits.features.running",

@@ -28,6 +28,7 @@ COMMANDS = {
     "press": ("fits.cli.kinds", "press or shrink fit of an inner part in a hub"),
     "running": ("fits.cli.kinds", "running or sliding fit of a shaft in a hole"),
     "reamed": ("fits.cli.kinds", "a hole to drill, ream and prove, from tables or a drawer"),
+    "dowel": ("fits.cli.kinds", "a dowel pin, tight in one part and free in the other"),
     "check": ("fits.cli.check", "check every feature of a part file in every state"),
     "window": ("fits.cli.window", "what values of one number would hold in every state"),
     "choose": ("fits.cli.window", "which tolerance classes hold with their whole zones"),

@@ -11,6 +11,7 @@ KINDS = {
     "press": "fits.features.press:Press",
     "running": "fits.features.running:Running",
     "reamed": "fits.features.reamed:Reamed",
+    "dowel": "fits.features.dowel:Dowel",
 }
 
 

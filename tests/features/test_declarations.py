@@ -34,6 +34,11 @@ FULL: dict[str, dict[str, Any]] = {
         "reamer_lead": "1 to 2", "runout_room": "4 to 5", "coating_hole": "0.001 to 0.002", "coating_share": "0.5 to 0.6", "closes": "0.001 to 0.002",
         "order": "reamed first", "gauge_class": "XX", "gauge_uncertainty": "0.001 to 0.002",
     },
+    "dowel": {
+        "pin": "6 m6", "tight_hole": "5.998/5.990", "free_hole": "6.030/6.018", "wall": "6 ±0.2", "tight_depth": "9 ±0.2", "tight_through": "false",
+        "vent": "true", "second": "round", "spacing": "80 ±0.1", "spacing_error": "0.001 to 0.002", "pin_material": "303", "tight_material": "304",
+        "free_material": "304",
+    },
 }
 STATES = (State("shop"), State("hot", 80.0, 70.0, 8.0, 50.0), State("proof", 20.0, 20.0, 12.0, 0.0, True))
 
@@ -56,7 +61,7 @@ def test_every_name_that_data_mentions_exists(name: str):
     numbers = evaluate(full(name), "one").numbers
     values = {value.name for value in of.values}
     dimensions = {one.name for one in feature.dimensions(states)}
-    inputs = {f"{part}_{what}" for part in ("hub", "shaft") for what in ("modulus", "strain", "yield", "density", "ultimate", "service")}
+    inputs = {f"{part}_{what}" for part in ("hub", "shaft", "pin", "tight", "free") for what in ("modulus", "strain", "yield", "density", "ultimate", "service")}
     for value in of.values:
         assert value.name in numbers, value.name
         assert set(value.uses) <= values | dimensions | inputs | set(declared(of)) | {"speed"}, value.name
