@@ -278,4 +278,5 @@ def reamer_to_buy(low: float, high: float) -> str:
         band = reamers.band(Limits(low, high))
     except InputError:
         return "no reamer holds so little: bore, hone or grind it"
-    return f"a reamer that measures {both(band.low)} to {both(band.high)}, by the rule of ISO 522"
+    reamer = f"a reamer that measures {both(band.low)} to {both(band.high)}, by the rule of ISO 522"
+    return f"{reamer}; or bore it to {both(low)} to {both(high)}"

@@ -225,6 +225,10 @@ class Reamed(Feature):
         if self.cuts_over is None:
             high = reamers.usual_gain().high
             found.append(f"expected hole: the reamer and 0 to {high:g} mm, until a trial hole is measured")
+        if self.measured and self.reamer is not None and self.reamer.tolerance == 0.0:
+            found.append(
+                "the reamer is as measured; in doubt give its range, such as measured 10.0076 ±0.002"
+            )
         if self.material is None:
             found.append("material not given: stock as for steel")
         if self.order == REAMED_FIRST and self.later[1] > 0.0:

@@ -268,7 +268,8 @@ CAUTIONS = (
     ),
     Caution(
         "Pins and two-point gauges miss shape: GO pins miss a bent axis, NO-GO pins ovality, two points "
-        "lobes. Turn the part, look along it, use three points where it matters.",
+        "lobes. Turn the part, look along it, use three points where it matters. A class is that of a new "
+        "pin: measure a worn one.",
         PRACTICE,
     ),
 )
