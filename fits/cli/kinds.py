@@ -22,7 +22,7 @@ from fits.cli.options import (
 )
 from fits.errors import Fault, InputError
 from fits.features.feature import Feature, declared, required
-from fits.features.fields import UNDECIDED, Context
+from fits.features.fields import UNDECIDED, Context, Field
 from fits.features.kinds import kind
 from fits.features.part import Part
 from fits.files import loader
@@ -63,7 +63,9 @@ def _indent(text: str) -> str:
 def _run(name: str, values: dict[str, Any]) -> Result:
     of = kind(name)
     units = units_of(values["units"])
-    given = {key: _value(key, values[key]) for key in declared(of) if values[key] is not None}
+    given = {
+        key: _value(key, values[key], field) for key, field in declared(of).items() if values[key] is not None
+    }
     faults = [
         Fault("not decided yet", "?", _flag(key), hint="a part file and fits window can leave it open")
         for key, value in given.items()
@@ -113,12 +115,12 @@ def _flag(key: str) -> str:
     return f"--{first.replace('_', '-')}{dot}{rest}"
 
 
-def _value(key: str, text: str) -> Any:
+def _value(key: str, text: str, field: Field) -> Any:
     """A TOML inline table on the shell, else the text."""
     if not text.lstrip().startswith("{"):
         return text
     try:
         return tomllib.loads(f"value = {text}")["value"]
     except tomllib.TOMLDecodeError:
-        hint = 'write {youngs_modulus = "207 GPa", poisson = 0.292}'
+        hint = f"write {field.inline}" if field.inline else "this field takes text"
         raise InputError(Fault("not a TOML inline table", text, _flag(key), hint=hint)) from None

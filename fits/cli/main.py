@@ -24,7 +24,7 @@ from fits.errors import DeliveryError, FitsError
 
 # Command -> (module, one line of help). Modules are imported when the command is called.
 COMMANDS = {
-    "limits": ("fits.cli.limits", "limits of sizes and fits, ISO 286 and typed"),
+    "limits": ("fits.cli.limits", "limits of sizes and fits: ISO 286, ANSI B4.1, typed"),
     "press": ("fits.cli.kinds", "press or shrink fit of an inner part in a hub"),
     "running": ("fits.cli.kinds", "running or sliding fit of a shaft in a hole"),
     "reamed": ("fits.cli.kinds", "a hole to drill, ream and prove, from tables or a drawer"),
@@ -34,6 +34,8 @@ COMMANDS = {
     "choose": ("fits.cli.window", "which tolerance classes hold with their whole zones"),
     "warm": ("fits.cli.warm", "what a part read warm measures at 20 degC"),
     "metals": ("fits.cli.tables", "metals of the table, with minimum yield and source"),
+    "elastomers": ("fits.cli.elastomers", "elastomers of rings, and which fluid they stand"),
+    "rings": ("fits.cli.rings", "rings by code, by measured size, by bore or shaft"),
     "tables": ("fits.cli.tables", "every table with its publication and evidence"),
 }
 BROKEN_PIPE = 141

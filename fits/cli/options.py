@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from fits.features.feature import Feature
     from fits.questions.answer import Answer
 
+# What fits limits can show besides one system of units.
+BOTH = "both"
 SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 80}
 
 
@@ -49,8 +51,9 @@ def field_options(kind: type[Feature]) -> list[inspect.Parameter]:
     return found
 
 
-def output_options() -> list[inspect.Parameter]:
-    """The options that every command has."""
+def output_options(*, both: bool = False) -> list[inspect.Parameter]:
+    """The options that every command has; ``both`` where mm and in can stand side by side."""
+    told = "mm or in: bare lengths, and what is shown"
     flag = Annotated[bool, typer.Option("--json", help="answer as JSON", show_default=False)]
     table = Annotated[bool, typer.Option("--csv", help="answer as CSV", show_default=False)]
     works = Annotated[
@@ -61,7 +64,7 @@ def output_options() -> list[inspect.Parameter]:
     return [
         parameter("as_json", flag, False),
         parameter("as_csv", table, False),
-        option("units", "mm or in: bare lengths, and what is shown", "mm|in"),
+        option("units", f"{told}; both shows both" if both else told, "mm|in|both" if both else "mm|in"),
         parameter("workings", works, False),
         parameter("output", where),
     ]
@@ -81,16 +84,17 @@ def generated(
     return command
 
 
-def units_of(text: str | None, default: str = "mm") -> str:
+def units_of(text: str | None, default: str = "mm", *, both: bool = False) -> str:
     """The units asked for.
 
     Raises:
-        InputError: neither mm nor in.
+        InputError: neither mm nor in, nor both where that can be asked.
     """
-    if text is None:
-        return default
+    if text is None or (both and text == BOTH):
+        return text or default
     if text not in LENGTH_UNITS:
-        raise InputError(Fault("must be mm or in", text, "--units"))
+        more = ", or both" if both else ""
+        raise InputError(Fault(f"must be mm or in{more}", text, "--units"))
     return text
 
 

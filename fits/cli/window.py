@@ -58,7 +58,9 @@ def command(name: str) -> Callable[..., Result]:
     return generated(_choose, [part, feature, *sides, *output_options()], _CHOOSE)
 
 
-def answer_from(part: Any, feature: str, path: str, *, shaft: str = "", workings: bool = False) -> Any:
+def answer_from(
+    part: Any, feature: str, path: str, *, shaft: str = "", drawn_in: str = "", workings: bool = False
+) -> Any:
     """The answer from a drawer: its tools, and a feature of tools checked with the best of them.
 
     Raises:
@@ -69,7 +71,7 @@ def answer_from(part: Any, feature: str, path: str, *, shaft: str = "", workings
     from fits.questions.check import check
     from fits.questions.from_drawer import alone, from_drawer
 
-    found = from_drawer(part, feature, read_drawer(path), shaft=shaft)
+    found = from_drawer(part, feature, read_drawer(path), shaft=shaft, drawn_in=drawn_in)
     if found.window is not None:
         return Answer(
             part.name, found.verdict, (), part.states, info=part.info, units=part.units, drawers=(found,)
@@ -81,8 +83,7 @@ def _read(part: str, units: str | None) -> tuple[Any, str]:
     from fits.files.part import read_part
 
     found = read_part(part)
-    shown = units_of(units, found.units)
-    return replace(found, units=shown), shown
+    return found, units_of(units, found.units)
 
 
 def _window(
@@ -100,6 +101,7 @@ def _window(
     from fits.questions.window import window
 
     found, shown = _read(part, units)
+    found = replace(found, units=shown)
     if "." in target:
         swept = window(found, target)
         holds = bool(swept.intervals)
@@ -131,12 +133,14 @@ def _choose(
     from fits.questions.choose import choose
 
     found, shown = _read(part, units)
+    drawn_in = found.units
+    found = replace(found, units=shown)
     if drawer is not None:
         if hole is not None:
             raise InputError(Fault("the drawer chooses the hole; fix the shaft, or neither", hole, "--hole"))
-        answer = answer_from(found, feature, drawer, shaft=shaft or "")
+        answer = answer_from(found, feature, drawer, shaft=shaft or "", drawn_in=drawn_in)
         return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
-    chosen = choose(found, feature, hole=hole or "", shaft=shaft or "")
+    chosen = choose(found, feature, hole=hole or "", shaft=shaft or "", drawn_in=drawn_in)
     answer = Answer(
         found.name,
         PASS if chosen.found else FAIL,

@@ -22,14 +22,16 @@ from fits.tables import Source
 
 Sense = Literal["at least", "at most"]
 
-
 # What a state's pressure may be of.
 GASES = ("air", "nitrogen", "carbon dioxide", "gas", "oxygen")
 MEDIA = ("water", "oil", *GASES)
 
 
 class State(NamedTuple):
-    """A point that a feature must survive: degC, MPa, rad/s. A range is two states."""
+    """A point that a feature must survive: degC, MPa, rad/s. A range is two states.
+
+    ``time`` is how long it lasts in all (s), 0 where that was not said.
+    """
 
     name: str
     hub_temperature: float = 20.0
@@ -38,6 +40,7 @@ class State(NamedTuple):
     speed: float = 0.0
     proof: bool = False
     medium: str = ""
+    time: float = 0.0
 
 
 class States(NamedTuple):
@@ -50,6 +53,7 @@ class States(NamedTuple):
     speed: Array
     proof: Mask
     media: tuple[str, ...]
+    time: Array
 
     @classmethod
     def of(cls, states: Sequence[State]) -> States:
@@ -65,6 +69,7 @@ class States(NamedTuple):
             np.array([state.speed for state in every]),
             np.array([state.proof for state in every]),
             tuple(state.medium for state in every),
+            np.array([state.time for state in every]),
         )
 
     def columns(self, when: Sequence[str]) -> Mask:
@@ -265,12 +270,10 @@ class Feature(BaseModel):
         """Every number of this feature.
 
         Args:
-            d: dimensions by name, shape (*lead, corners, 1) in inside units; a field
-                that stands on a surface has (*lead, corners, columns), as it is in
-                every state.
+            d: dimensions by name, shape (*lead, corners, 1) in inside units; a field that stands
+                on a surface has (*lead, corners, columns), as it is in every state.
             s: the states, last axis the columns.
-            wanted: the values asked for, None for all; a costly number that none of them
-                needs may be left out.
+            wanted: the values asked for, None for all; costly numbers may be left out else.
         """
         raise NotImplementedError
 
@@ -308,22 +311,12 @@ class Feature(BaseModel):
         """Steps to make or assemble the feature, from the ranges of its values."""
         return ()
 
-    def settled(self) -> Feature:
-        """The feature with fields left open ("?") as if they weren't given."""
-        fields_ = type(self).model_fields
-        left = {
-            name: fields_[name].default
-            for name in declared(type(self))
-            if isinstance(getattr(self, name), fields.Undecided) and not fields_[name].is_required()
-        }
-        return self.model_copy(update=left) if left else self
-
     def dimensions(self, states: States) -> tuple[Dimension, ...]:
         """Every number that may vary: numeric fields as given, then the extra ones."""
         extra = self.extra_dimensions(states)
         taken = {dimension.name for dimension in extra}
         own = [
-            Dimension(name, name.replace("_", " "), kind.quantity, levels, kind.search(levels), key)
+            Dimension(name, _label(name), kind.quantity, levels, kind.search(levels), key)
             for name, kind, value in self.numeric_fields()
             if name not in taken and (levels := fields.levels(value))
             for key in (fields.shared_key(value),)
@@ -331,11 +324,16 @@ class Feature(BaseModel):
         return (*own, *extra)
 
     def numeric_fields(self) -> Iterator[tuple[str, fields.Numeric, Any]]:
-        """Name, field type and parsed value of each numeric field that was given."""
-        for name, kind in declared(type(self)).items():
-            value = getattr(self, name)
-            if isinstance(kind, fields.Numeric) and value is not None:
+        """Name, field type and parsed value of each number that was given."""
+        for name, kind in numbers(type(self)).items():
+            if (value := self.number(name)) is not None:
                 yield name, kind, value
+
+    def number(self, name: str) -> Any:
+        """The parsed value of a field, or of a composite one's part; None where not given."""
+        field, _, part = name.partition(".")
+        value = getattr(self, field)
+        return getattr(value, part, None) if part else value
 
     def standing_on(self) -> dict[str, fields.SurfaceRef]:
         """The fields that stand on a surface of another feature."""
@@ -355,6 +353,27 @@ def declared(kind: type[Feature]) -> dict[str, fields.Field]:
             if isinstance(mark, fields.Field):
                 found[name] = mark
     return found
+
+
+@cache
+def numbers(kind: type[Feature]) -> dict[str, fields.Numeric]:
+    """Name -> field type of every number of a kind; those of a composite as ``ring.inside``."""
+    found: dict[str, fields.Numeric] = {}
+    for name, field in declared(kind).items():
+        if isinstance(field, fields.Numeric):
+            found[name] = field
+        elif isinstance(field, fields.Composite):
+            found |= {f"{name}.{part}": of for part, of in field.parts.items()}
+    return found
+
+
+def field_type(kind: type[Feature], name: str) -> fields.Field:
+    """The type of a field, or of one number of a composite field."""
+    return numbers(kind).get(name) or declared(kind)[name]
+
+
+def _label(name: str) -> str:
+    return name.replace("_", " ").replace(".", " ")
 
 
 def required(kind: type[Feature], name: str) -> bool:

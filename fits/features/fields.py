@@ -7,7 +7,7 @@ A field type is the mark in ``Annotated[..., Size("hole", "...")]``; it parses t
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -18,10 +18,12 @@ from pydantic_core import CoreSchema, core_schema
 from fits import quantity
 from fits.errors import Fault, InputError, meant
 from fits.materials.metals import Metal, metal
+from fits.sizes import classes
 from fits.sizes.limits import Limits
 from fits.sizes.notation import parse_size
 
 if TYPE_CHECKING:
+    from fits.features.offer import Offer
     from fits.shop.drawer import Drawer
 
 UNDECIDED = "?"
@@ -57,20 +59,6 @@ class Spread(NamedTuple):
     text: str = ""
 
 
-class Offer(NamedTuple):
-    """What a field could be from what the shop owns: the fields it sets, and its ends in mm.
-
-    ``remark`` says how well the ends are known, ``proven`` whether they are facts.
-    """
-
-    name: str
-    fields: Mapping[str, Any]
-    low: float
-    high: float
-    remark: str = ""
-    proven: bool = False
-
-
 class Undecided(NamedTuple):
     """A field left open ("?"), allowed only for what is being asked."""
 
@@ -92,9 +80,12 @@ def shared_key(value: Any) -> str:
 class Field:
     """Base of the field types: its help, and how text becomes its value.
 
-    ``tool`` marks those that a drawer can fill by itself.
+    ``made`` are the types of parsed values, which pass as they are; ``inline`` shows how a
+    value of several keys is written; ``tool`` marks those that a drawer can fill by itself.
     """
 
+    made: tuple[type, ...] = (Limits, Spread, SurfaceRef, Metal)
+    inline = ""
     tool = False
 
     def __init__(self, help: str) -> None:
@@ -119,7 +110,7 @@ class Field:
     def __get_pydantic_core_schema__(self, _: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         def validate(value: Any, info: ValidationInfo) -> Any:
             context = info.context if isinstance(info.context, Context) else _LIBRARY
-            if value is None or isinstance(value, (Limits, Spread, SurfaceRef, Metal, Undecided)):
+            if value is None or isinstance(value, (*self.made, Undecided)):
                 return value
             if value == UNDECIDED:
                 return Undecided()
@@ -208,6 +199,10 @@ class Size(Numeric):
         if self.side and side != self.side:
             raise InputError(Fault(f"{text} is a {side}, a {self.side} is due", got=text))
         return SurfaceRef(feature, surface)
+
+    def classes(self, basic: float, units: str) -> Iterator[Limits]:
+        """What else this size may be: the zones of its side at a basic size (mm)."""
+        return classes.zones(basic, self.side, units)
 
     def shown(self) -> str:
         """A size."""
@@ -326,8 +321,20 @@ class Measure(Numeric):
         return max(low, self.least), min(high, self.most)
 
 
+class Composite(Field):
+    """A field whose value brings numbers along: a ring its ``ring.inside``, ``ring.section``.
+
+    ``parts`` holds the field type of each number under the name of the value's attribute;
+    the value is a NamedTuple.
+    """
+
+    parts: Mapping[str, Numeric] = MappingProxyType({})
+
+
 class MetalField(Field):
     """A metal of the table or of the part file."""
+
+    inline = '{youngs_modulus = "207 GPa", poisson = 0.292}'
 
     def parse(self, value: Any, context: Context) -> Metal:
         """The metal."""

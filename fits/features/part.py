@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from fits.features.feature import Feature, State
+from fits.features.feature import Feature, State, declared
+from fits.features.fields import Undecided
 
 
 @dataclass(frozen=True)
@@ -27,3 +28,14 @@ class Part:
     def states_of(self, feature: str) -> tuple[State, ...]:
         """The states a feature must survive."""
         return self.of_feature.get(feature, self.states)
+
+
+def settled(feature: Feature) -> Feature:
+    """A feature with its fields left open ("?") as if they weren't given."""
+    fields = type(feature).model_fields
+    left = {
+        name: fields[name].default
+        for name in declared(type(feature))
+        if isinstance(getattr(feature, name), Undecided) and not fields[name].is_required()
+    }
+    return feature.model_copy(update=left) if left else feature

@@ -73,6 +73,13 @@ PRESSURE = Caution(
 AGED_LONG_USE = 100.0
 
 
+def wall_factor(states: States) -> Array:
+    """Factor on the least yield of a wall that breathes under pressure (common practice)."""
+    import numpy as np
+
+    return np.where(states.proof, 1.0, 1.5)
+
+
 def weakens(states: States, *metals: Metal | None) -> bool:
     """Whether an aged aluminium part is used where its temper weakens with time."""
     hottest = max(float(states.hub_temperature.max()), float(states.shaft_temperature.max()))

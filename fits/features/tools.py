@@ -7,7 +7,8 @@ from typing import Any
 
 from fits import quantity
 from fits.errors import Fault, InputError
-from fits.features.fields import Choice, Context, Field, Measure, Offer, Size, Spread
+from fits.features.fields import Choice, Context, Field, Measure, Size, Spread
+from fits.features.offer import Offer
 from fits.shop import drills, gauges, reamers
 from fits.shop.drawer import Drawer, OwnedReamer, Span
 from fits.shop.gauges import Pin

@@ -12,6 +12,7 @@ from fits import quantity
 from fits.errors import Fault, InputError
 from fits.features.feature import MEDIA, Feature, State
 from fits.features.fields import Choice, Context, Flag, Measure, Spread, Undecided, levels
+from fits.features.part import settled
 from fits.features.typed_metal import faults_of
 from fits.features.when import RESERVED
 from fits.sizes.limits import Limits
@@ -34,6 +35,9 @@ class StateKeys(BaseModel):
     speed: Annotated[Spread | None, Measure("of rotation", quantity="speed", least=0.0)] = None
     proof: Annotated[bool, Flag("a proof test")] = False
     medium: Annotated[str | None, Choice("what is under pressure", options=MEDIA)] = None
+    time: Annotated[
+        Spread | None, Measure("how long it lasts in all, over the life", quantity="time", least=0.0)
+    ] = None
 
 
 def feature(kind: type[Feature], keys: Mapping[str, Any], context: Context) -> Feature:
@@ -47,7 +51,7 @@ def feature(kind: type[Feature], keys: Mapping[str, Any], context: Context) -> F
         found = kind.model_validate(dict(keys), context=context)
     except ValidationError as error:
         raise InputError(faults_of(error, kind)) from None
-    faults = [*relations(found), *found.settled().faults()]
+    faults = [*relations(found), *settled(found).faults()]
     if faults:
         raise InputError(faults)
     return found
@@ -57,7 +61,7 @@ def relations(of: Feature) -> list[Fault]:
     """What is wrong between the fields of a feature: what can't be assembled."""
     faults = []
     for relation in type(of).relations:
-        small, large = getattr(of, relation.smaller), getattr(of, relation.larger)
+        small, large = of.number(relation.smaller), of.number(relation.larger)
         if not (levels(small) and levels(large)) or max(levels(small)) == 0.0:
             continue
         if max(levels(small)) >= min(levels(large)):
@@ -102,6 +106,7 @@ def state(name: str, keys: Mapping[str, Any], context: Context) -> State:
         0.0 if typed.speed is None else typed.speed.low,
         typed.proof,
         typed.medium or "",
+        0.0 if typed.time is None else typed.time.low,
     )
 
 
@@ -126,7 +131,7 @@ def typed_state(text: str) -> State:
     """A state as the shell takes it: ``hot: 70 degC, 16 MPa``.
 
     Items are a temperature (``hub 70 degC`` and ``shaft 20 degC`` apart), a pressure, a
-    speed, a medium such as ``water``, and the word ``proof``.
+    speed, a time such as ``500 h``, a medium such as ``water``, and the word ``proof``.
 
     Raises:
         InputError: no name, or an item that is none of these.
@@ -159,7 +164,7 @@ def _state_item(item: str, text: str) -> tuple[str, Any]:
     which, _, rest = item.partition(" ")
     if which in ("hub", "shaft"):
         return f"{which}_temperature", rest
-    for key in ("temperature", "pressure", "speed"):
+    for key in ("temperature", "pressure", "speed", "time"):
         try:
             quantity.read(item, key)
         except InputError:
@@ -167,7 +172,7 @@ def _state_item(item: str, text: str) -> tuple[str, Any]:
         return key, item
     raise InputError(
         Fault(
-            "neither a temperature, a pressure, a speed, a medium nor the word proof",
+            "neither a temperature, a pressure, a speed, a time, a medium nor the word proof",
             got=item,
             hint='write "hot: 70 degC, 16 MPa"',
         )

@@ -217,6 +217,18 @@ def von_mises_square(radial: Array, hoop_stress: Array, axial: Array) -> Array:
     return np.asarray((first * first + second * second + third * third) / 2.0)
 
 
+def mises_at_bore(inside: Array, outside: Array) -> Array:
+    """Von Mises stress at a ring's loaded bore over the pressure there, ends free.
+
+    sqrt(1 + s + s^2), s the hoop stress over the pressure (:func:`spread`).
+
+    >>> round(float(mises_at_bore(3.0, 5.0)), 4)
+    2.7642
+    """
+    hoop_stress = spread(inside, outside)
+    return np.asarray(np.sqrt(1.0 + hoop_stress + hoop_stress * hoop_stress))
+
+
 def face_strain(*, radial: Array, hoop_stress: Array, axial: Array, e: Array, nu: float) -> Array:
     """Elastic hoop strain at a face: its diameter changes by this share (Hooke).
 

@@ -100,7 +100,10 @@ class FeatureAnswer(NamedTuple):
 
 
 class Answer(NamedTuple):
-    """The answer to a question about a part."""
+    """The answer to a question about a part.
+
+    ``listed`` says that the features are rows of one list, each with the same values.
+    """
 
     part: str
     verdict: str
@@ -112,6 +115,7 @@ class Answer(NamedTuple):
     windows: tuple[Window | FitWindow, ...] = ()
     choices: tuple[Choices, ...] = ()
     drawers: tuple[FromDrawer, ...] = ()
+    listed: bool = False
 
     def frame(self) -> Any:
         """The values as a pandas table: one row a value and state, in report units."""

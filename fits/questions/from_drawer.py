@@ -12,8 +12,9 @@ from typing import Any, NamedTuple
 
 from fits.errors import Fault, InputError
 from fits.features.feature import States, declared
-from fits.features.fields import Offer, SurfaceRef, levels
-from fits.features.part import Part
+from fits.features.fields import SurfaceRef, levels
+from fits.features.offer import Offer
+from fits.features.part import Part, settled
 from fits.questions.answer import FAIL, NOT_COVERED, PASS, CheckAnswer, worst
 from fits.questions.check import check
 from fits.questions.choose import fixed, too_wide
@@ -66,7 +67,7 @@ class FromDrawer(NamedTuple):
     notes: tuple[str, ...] = ()
 
 
-def from_drawer(part: Part, name: str, drawer: Any, *, shaft: str = "") -> FromDrawer:
+def from_drawer(part: Part, name: str, drawer: Any, *, shaft: str = "", drawn_in: str = "") -> FromDrawer:
     """What the shop owns for a feature.
 
     Args:
@@ -74,6 +75,7 @@ def from_drawer(part: Part, name: str, drawer: Any, *, shaft: str = "") -> FromD
         name: the feature.
         drawer: a drawer; fields of the feature that it knows as a number are filled in.
         shaft: of a pair, the shaft as it is: a size, limits, or a class without its size.
+        drawn_in: the unit of the sizes on the drawing; empty: the part's.
 
     Raises:
         InputError: no such feature, or nothing of it can come from a drawer.
@@ -82,7 +84,7 @@ def from_drawer(part: Part, name: str, drawer: Any, *, shaft: str = "") -> FromD
         return _tools(with_facts(part, name, drawer), name, drawer)
     hole, shaft_field = pair_of(part, name)
     if shaft:
-        part = with_field(part, name, shaft_field, fixed(part, name, shaft, "shaft"))
+        part = with_field(part, name, shaft_field, fixed(part, name, shaft, "shaft", drawn_in or part.units))
     value = getattr(part.features[name], hole)
     if isinstance(value, SurfaceRef):
         hint = f"ask for {value.feature}: its hole is cut there"
@@ -166,7 +168,7 @@ def _at_the_edge(part: Part, name: str, hole: str, found: Window, held: Held, of
 
 def _tools(part: Part, name: str, drawer: Any) -> FromDrawer:
     found = []
-    part = replace(part, features={**part.features, name: part.features[name].settled()})
+    part = replace(part, features={**part.features, name: settled(part.features[name])})
     fields = declared(type(part.features[name]))
     for field, kind in fields.items():
         feature = part.features[name]

@@ -7,9 +7,9 @@ from dataclasses import replace
 
 from fits.errors import Fault, InputError
 from fits.questions.answer import PASS, Answer, FeatureAnswer, Range, ValueAnswer
-from fits.sizes import iso286
+from fits.sizes import ansi_b4, iso286
 from fits.sizes.limits import Limits, clearance, kind_of_fit
-from fits.sizes.notation import is_classed, is_pair, parse_pair, parse_size
+from fits.sizes.notation import is_classed, is_inch_class, is_pair, parse_pair, parse_size
 from fits.tables import Source
 
 _ADDED = Source("basic size and deviation added", "derived")
@@ -19,7 +19,8 @@ _DIFFERENCE = Source("hole less shaft", "derived")
 def limits(texts: Iterable[str], *, units: str = "mm") -> Answer:
     """Limits of size, deviations and clearance of sizes and pairs, each by its text.
 
-    ``units`` is that of bare numbers; classes of ISO 286 are in mm whatever is shown.
+    ``units`` is that of bare numbers; classes of ISO 286 are in mm whatever is shown, and
+    an inch class is a pair.
 
     Raises:
         InputError: every text that is no size, or has no tolerance.
@@ -33,7 +34,7 @@ def limits(texts: Iterable[str], *, units: str = "mm") -> Answer:
             faults += [replace(fault, got=fault.got or text) for fault in error.faults]
             continue
         said = _answer(text, members)
-        if units == "in" and (is_pair(text) or is_classed(text)):
+        if units == "in" and is_classed(text):
             said = said._replace(notes=(*said.notes, "the basic size is in mm, as ISO 286 classes are"))
         features.append(said)
         sources += [source for _, one in members for source in one.sources]
@@ -45,7 +46,7 @@ def limits(texts: Iterable[str], *, units: str = "mm") -> Answer:
 
 def _members(text: str, units: str) -> list[tuple[str, Limits]]:
     if is_pair(text):
-        hole, shaft = parse_pair(text)
+        hole, shaft = parse_pair(text, units=units)
         return [("hole", hole), ("shaft", shaft)]
     one = parse_size(text, units="mm" if is_classed(text) else units)
     if one.tolerance == 0.0:
@@ -65,8 +66,19 @@ def _answer(text: str, members: list[tuple[str, Limits]]) -> FeatureAnswer:
     if len(members) == 2:
         hole, shaft = members[0][1], members[1][1]
         values.append(_value("clearance", "clearance", *clearance(hole, shaft), _DIFFERENCE))
-        notes.insert(0, kind_of_fit(hole, shaft))
-    return FeatureAnswer(text, "limits", PASS, tuple(values), notes=tuple(notes))
+        notes = [kind_of_fit(hole, shaft), *_named(text, hole, shaft), *notes]
+    return FeatureAnswer(text, "limits", PASS, tuple(values), notes=tuple(dict.fromkeys(notes)))
+
+
+def _named(text: str, hole: Limits, shaft: Limits) -> list[str]:
+    """What ANSI B4 calls a fit: an inch class, or a preferred pair of ISO classes."""
+    letters = hole.text.rsplit(" ", 1)[-1]
+    if is_inch_class(text):
+        name = letters.removesuffix("S")
+        form = ", basic shaft: the greatest shaft is the basic size" if name != letters else ", basic hole"
+        return [f"{letters}: {ansi_b4.called(name)} fit of ANSI B4.1{form}"]
+    said = ansi_b4.preferred(hole.nominal, letters, shaft.text.rsplit(" ", 1)[-1])
+    return [said] if said else []
 
 
 def _notes(one: Limits) -> list[str]:

@@ -10,9 +10,9 @@ import numpy as np
 
 from fits.arrays import Array, distinct
 from fits.errors import Fault, InputError, meant
-from fits.features.feature import Feature, State, States, declared
+from fits.features.feature import Feature, State, States, declared, field_type, numbers
 from fits.features.fields import Context, Numeric, Undecided, levels
-from fits.features.part import Part
+from fits.features.part import Part, settled
 from fits.questions.evaluate import Evaluation, evaluate, key_of, relevant
 
 STATE_KEYS = {
@@ -67,15 +67,17 @@ def target_of(part: Part, text: str) -> Target:
 
 def _field_target(part: Part, name: str, field: str, text: str) -> Target:
     feature = part.features[name]
-    kinds = declared(type(feature))
-    numeric = [one for one, kind in kinds.items() if isinstance(kind, Numeric)]
-    if field not in kinds:
-        raise InputError(Fault(f"{name} has no field {field}", got=text, hint=meant(field, numeric)))
-    kind = kinds[field]
-    if not isinstance(kind, Numeric):
+    numeric = numbers(type(feature))
+    if field not in numeric:
+        if field not in declared(type(feature)):
+            raise InputError(Fault(f"{name} has no field {field}", got=text, hint=meant(field, numeric)))
         hint = f"numbers of {name}: {', '.join(numeric)}"
         raise InputError(Fault(f"{field} is no number", got=text, hint=hint))
-    value = getattr(feature, field)
+    kind = numeric[field]
+    value = feature.number(field)
+    whole, part_of, _ = field.partition(".")
+    if part_of and value is None:
+        raise InputError(Fault(f"{whole} is not given", got=text, hint=f"give {whole}, then ask for this"))
     at = levels(value)
     if not at and not isinstance(value, Undecided) and value is not None:
         raise InputError(Fault(f"{field} stands on {value}; ask for that", got=text))
@@ -84,7 +86,7 @@ def _field_target(part: Part, name: str, field: str, text: str) -> Target:
     low, high, low_why, high_why = _bounds(feature, field, kind, centre)
     key = f"{name}.{field}"
     states = States.of(part.states_of(name))
-    for dimension in feature.settled().dimensions(states):
+    for dimension in settled(feature).dimensions(states):
         if dimension.name == field:
             key = key_of(name, dimension)
     return Target(
@@ -115,12 +117,12 @@ def _centre(feature: Feature, field: str, present: float | None) -> float:
     """Where a sweep looks closely: the other member's size, the present value, or 1."""
     pair = type(feature).pair
     if pair and field in pair:
-        other = levels(getattr(feature, pair[1 - pair.index(field)]))
+        other = levels(feature.number(pair[1 - pair.index(field)]))
         if other:
             return sum(other) / len(other)
     if present is not None:
         return present
-    kind = declared(type(feature))[field]
+    kind = declared(type(feature)).get(field)
     near = kind.near(feature) if isinstance(kind, Numeric) else None
     if near is not None:
         return near
@@ -129,7 +131,7 @@ def _centre(feature: Feature, field: str, present: float | None) -> float:
             (relation.smaller, relation.larger, 0.5),
             (relation.larger, relation.smaller, 2.0),
         ):
-            size = levels(getattr(feature, theirs))
+            size = levels(feature.number(theirs))
             if mine == field and size:
                 return share * sum(size) / len(size)
     return 1.0
@@ -140,10 +142,8 @@ def _bounds(feature: Feature, field: str, kind: Numeric, centre: float) -> tuple
     low, high = kind.search((centre,))
     low_why = high_why = "the end of the search"
     for relation in type(feature).relations:
-        smaller, larger = (
-            levels(getattr(feature, relation.smaller)),
-            levels(getattr(feature, relation.larger)),
-        )
+        smaller = levels(feature.number(relation.smaller))
+        larger = levels(feature.number(relation.larger))
         if relation.larger == field and smaller and max(smaller) >= low:
             low, low_why = np.nextafter(max(smaller), np.inf) + 1e-4, f"must stay above {relation.smaller}"
         if relation.smaller == field and larger and min(larger) <= high:
@@ -223,15 +223,18 @@ def swept_states(states: tuple[State, ...], target: Target, lead: Array) -> Stat
 
 
 def with_field(part: Part, name: str, field: str, value: Any) -> Part:
-    """The part with one field of one feature changed; the field counts as given.
+    """The part with one field of one feature, or one number of it, changed; it counts as given.
 
     ``value`` is what the field takes: text, a number in the inside unit, a parsed value.
     """
     feature = part.features[name]
-    kind = declared(type(feature))[field]
+    kind = field_type(type(feature), field)
     parsed = kind.parse(value, Context(bare_numbers=True)) if isinstance(value, (str, float)) else value
-    changed = feature.model_copy(update={field: parsed})
-    changed.model_fields_set.add(field)
+    whole, _, number = field.partition(".")
+    if number:
+        parsed = getattr(feature, whole)._replace(**{number: parsed})
+    changed = feature.model_copy(update={whole: parsed})
+    changed.model_fields_set.add(whole)
     return replace(part, features={**part.features, name: changed})
 
 

@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import Any
 
 from fits import quantity
-from fits.features.feature import State, declared
+from fits.features.feature import State, field_type
 from fits.features.fields import MetalField, Numeric, Size, Spread, levels
 from fits.features.part import Part
 from fits.materials.metals import ROOM, Metal, metal, names
@@ -32,7 +32,7 @@ def ways_out(part: Part, target: Target, found: Window) -> tuple[WayOut, ...]:
     in_the_way = _in_the_way(found)
     opened: list[WayOut] = []
     for feature, field in _remedies(part, target, in_the_way):
-        kind = declared(type(part.features[feature]))[field]
+        kind = field_type(type(part.features[feature]), field)
         if isinstance(kind, MetalField):
             opened += _metals(part, target, feature, field)
         elif isinstance(kind, Numeric):
@@ -53,7 +53,7 @@ def _remedies(part: Part, target: Target, rules: list[RuleRange]) -> list[tuple[
         (one.feature, field)
         for one in rules
         for field in one.remedies
-        if f"{one.feature}.{field}" != target.label and getattr(part.features[one.feature], field) is not None
+        if f"{one.feature}.{field}" != target.label and part.features[one.feature].number(field) is not None
     ]
     pairs = {
         (name, field)
@@ -102,7 +102,7 @@ def _harder(part: Part, target: Target, feature: str, field: str, present: Metal
 
 
 def _numbers(part: Part, target: Target, feature: str, field: str, kind: Numeric) -> Iterator[WayOut]:
-    present = getattr(part.features[feature], field)
+    present = part.features[feature].number(field)
     middle = sum(levels(present)) / max(len(levels(present)), 1)
     if middle <= 0.0:
         return

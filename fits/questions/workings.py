@@ -5,8 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from fits import quantity
-from fits.features.feature import declared
-from fits.features.fields import Numeric
+from fits.features.feature import numbers
 from fits.questions.evaluate import Evaluation
 from fits.questions.ranges import column_name, spread_out
 
@@ -16,7 +15,7 @@ def workings(evaluation: Evaluation) -> tuple[str, ...]:
     lines = []
     kind = type(evaluation.feature)
     labels = {value.name: value for value in kind.values}
-    fields = declared(kind)
+    fields = numbers(kind)
     for value in kind.values:
         array = evaluation.numbers.get(value.name)
         if array is None or not value.shown:
@@ -35,7 +34,7 @@ def workings(evaluation: Evaluation) -> tuple[str, ...]:
             field = fields.get(name)
             if of is not None:
                 put_in.append(f"{name} {quantity.show(number, of.kind, of.digits + 1)}")
-            elif isinstance(field, Numeric):
+            elif field is not None:
                 put_in.append(f"{name} {quantity.show(number, field.quantity, field.digits + 1)}")
             else:
                 put_in.append(f"{name} {number:g}")

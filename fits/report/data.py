@@ -65,6 +65,8 @@ def _state(state: State) -> dict[str, Any]:
         found["pressure"] = _quantity(state.pressure, "pressure")
     if state.speed:
         found["speed"] = _quantity(state.speed, "speed")
+    if state.time:
+        found["time"] = _quantity(state.time, "time")
     if state.medium:
         found["medium"] = state.medium
     if state.proof:

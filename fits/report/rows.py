@@ -78,6 +78,8 @@ def state_text(state: State, units: str) -> str:
         said.append(f"0 to {quantity.show(state.pressure, 'pressure', 2, units=units)}")
     if state.speed:
         said.append(f"0 to {quantity.show(state.speed, 'speed', 0, units=units)}")
+    if state.time:
+        said.append(f"for {quantity.show(state.time / 3600.0, 'number', 1)} h in all")
     if state.medium:
         said.append(state.medium)
     if state.proof:

@@ -11,6 +11,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, TextIO
 
+from fits import quantity
 from fits.questions.answer import Answer, FeatureAnswer
 from fits.report import rows
 
@@ -38,7 +39,7 @@ def wants_colour(stream: TextIO) -> bool:
 
 
 def render(answer: Answer, *, units: str = "mm", colour: bool = False) -> str:
-    """The whole report as text."""
+    """The whole report as text; units "both" shows values in mm and in, for an answer without states."""
     lines = [*_head(answer, units)]
     if answer.windows or answer.choices:
         from fits.report import window_screen
@@ -48,7 +49,9 @@ def render(answer: Answer, *, units: str = "mm", colour: bool = False) -> str:
         from fits.report import drawers
 
         lines += drawers.lines(answer, units)
-    for feature in answer.features:
+    if answer.listed:
+        lines += _list_of(answer.features, units)
+    for feature in () if answer.listed else answer.features:
         lines += [*([""] if lines else []), *_feature(feature, units)]
     lines += _sources(answer)
     text = "\n".join(line.rstrip() for line in lines) + "\n"
@@ -159,6 +162,24 @@ def _feature(feature: FeatureAnswer, units: str) -> list[str]:
     return [line for index, line in enumerate(lines) if line or lines[index - 1]]
 
 
+def _list_of(features: Sequence[FeatureAnswer], units: str) -> list[str]:
+    """Features as rows: name, least and greatest of each value, notes in few words."""
+    lines: list[str] = []
+    for feature in features:
+        if not feature.values:
+            lines += [*wrapped(feature.name, "  ", ""), *_list("Note", feature.notes)[2:], ""]
+    cells: list[list[str]] = []
+    for feature in features:
+        found = [rows.value_row(value, units) for value in feature.values]
+        if found and not cells:
+            heads = (f"{row.label}, {row.unit}" if row.unit else row.label for row in found)
+            cells.append(["", *heads, ""])
+        if found:
+            spans = (f"{row.least} to {row.greatest}" for row in found)
+            cells.append([feature.name, *spans, "; ".join(feature.notes)])
+    return [*lines, *columns(cells, "l" + "r" * (len(cells[0]) - 2) + "l", "")] if cells else lines
+
+
 def _list(title: str, texts: Iterable[str]) -> list[str]:
     found = list(texts)
     if not found:
@@ -179,6 +200,9 @@ def _checks(feature: FeatureAnswer, units: str) -> list[str]:
 
 
 def _values(feature: FeatureAnswer, units: str) -> list[str]:
+    if units == "both":
+        pairs = [[rows.value_row(value, one) for one in quantity.LENGTH_UNITS] for value in feature.values]
+        return columns([_side_by_side(*pair) for pair in pairs], "lrrlrrl")
     cells = [["", "least", "greatest", "", "in"]] if feature.checks else []
     for value in feature.values:
         row = rows.value_row(value, units)
@@ -187,6 +211,10 @@ def _values(feature: FeatureAnswer, units: str) -> list[str]:
         where = where if feature.checks else ""
         cells.append([row.label, row.least, row.greatest, row.unit, where])
     return columns(cells, "lrrll")
+
+
+def _side_by_side(metric: rows.ValueRow, inch: rows.ValueRow) -> list[str]:
+    return [metric.label, metric.least, metric.greatest, metric.unit, inch.least, inch.greatest, inch.unit]
 
 
 def _step(step: Step) -> list[str]:

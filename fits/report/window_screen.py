@@ -72,7 +72,9 @@ def _fit(found: FitWindow, units: str) -> list[str]:
 def _choices(found: Choices, units: str) -> list[str]:
     said = []
     if found.found:
-        said.append(f"CHOOSE for {found.feature}, widest first")
+        inch = any(" in " in one.name for one in found.found)
+        order = "inch classes before ISO, widest first" if inch else "widest first"
+        said.append(f"CHOOSE for {found.feature}, {order}")
         said += ["", f"  class, limits in {units}, room left at both ends of the window"]
         said += columns(windows.choice_rows(found, units), "llll", "  ")
     else:

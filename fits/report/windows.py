@@ -31,8 +31,14 @@ def span(low: float, high: float, of: Window, units: str) -> str:
 
 
 def limits_text(limits: Limits, units: str) -> str:
-    """Limits as a drawing writes them, rounded to the inside (0.001 mm, 0.0001 in)."""
+    """Limits as a drawing writes them, rounded to the inside (0.001 mm, 0.0001 in).
+
+    Inch classes have limits of half a tenth; they are shown as they are.
+    """
     factor, places = (1.0, 3) if units == "mm" else (1.0 / 25.4, 4)
+    fine = [end * factor * 1e5 for end in (limits.lower, limits.upper)]
+    if units == "in" and all(abs(end - round(end)) < 1e-4 for end in fine):
+        places = 4 if all(round(end) % 10 == 0 for end in fine) else 5
     step = 10.0**places
     upper = math.floor(limits.upper * factor * step + 1e-6) / step
     lower = math.ceil(limits.lower * factor * step - 1e-6) / step

@@ -1,1 +1,1 @@
-"""What a shop buys or owns: drills, reamers, pins and gauges, and its drawer of them."""
+"""What a shop buys or owns: rings, drills, reamers, pins and gauges, and its drawer of them."""

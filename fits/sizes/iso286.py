@@ -113,7 +113,7 @@ def limits(basic: float, letter: str, grade: str) -> Limits:
         round(basic + upper / 1000.0, 7),
         basic,
         "hole" if letter.isupper() else "shaft",
-        f"{basic:g} {name}",
+        f"{basic:.8g} {name}",
         sources=tuple(sources),
     )
 

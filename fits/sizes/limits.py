@@ -13,7 +13,7 @@ class Limits:
 
     ``basic`` is the size that deviations count from (None for a pair of limits),
     ``side`` is "hole", "shaft" or "" where the notation doesn't say; ``name`` is that of
-    a shared size.
+    a shared size; ``bought`` says what kind of bought part it is of.
     """
 
     lower: float
@@ -23,6 +23,7 @@ class Limits:
     text: str = ""
     name: str = ""
     sources: tuple[Source, ...] = ()
+    bought: str = ""
 
     @property
     def middle(self) -> float:

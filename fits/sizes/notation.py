@@ -3,10 +3,13 @@
 ============================  =======================================
 ``25 H7``                     tolerance class of ISO 286
 ``25 H7/g6``                  hole and shaft, only where a pair is asked
+``1.0000 in RC4``             inch class of ANSI B4.1: takes the side of its field, or is a pair
+``1.0000 in RC4S``            the same on basic shaft; with hole or shaft behind it one side
 ``25.021/25.000``             limits, upper first
 ``25 +0.021/0``               basic size and deviations, upper first
 ``25 ±0.01``, ``25 +-0.01``   equal deviations
 ``1 3/8 in``, ``25.013``      an exact size
+``dowel 6 m6``                a bought part (:mod:`fits.sizes.bought`)
 ============================  =======================================
 """
 
@@ -14,10 +17,11 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from typing import NamedTuple
 
 from fits import quantity
 from fits.errors import Fault, InputError
-from fits.sizes import iso286
+from fits.sizes import ansi_b4, bought, iso286
 from fits.sizes.limits import Limits
 from fits.tables import Source
 
@@ -25,12 +29,24 @@ _TYPED = Source("typed", "typed")
 _N = r"(?:\d+\.?\d*|\.\d+)"
 _U = r"(?:\s*([A-Za-zµμ\"]+))?"
 _CLASSED = re.compile(rf"({_N})\s*(mm)?\s*([A-Za-z]{{1,2}}\d{{1,3}})(?:\s*/\s*(\S+))?")
-_INCH_CLASS = re.compile(rf"({_N})\s*(?:in|\")\s*((?:RC|LC|LT|LN|FN)\d+)(?:.*)", re.IGNORECASE)
+# A class of ISO 286 on a size in inches; and an inch class on a size in any unit or none.
+_ISO_ON_INCHES = re.compile(r"([\d./ ]+?)\s*(?:in|inch|\")\s*([A-Za-z]{1,2}\d{1,3}(?:\s*/\s*\S+)?)")
+_INCH_CLASS = re.compile(r"(.*?)\s*(RC|LC|LT|LN|FN)\s?(\d+)\s*(.*)", re.IGNORECASE)
+_AFTER_CLASS = re.compile(r"(S)?\s*(hole|shaft)?", re.IGNORECASE)
 _LIMITS = re.compile(rf"({_N}){_U}\s*/\s*({_N}){_U}")
 _DEVIATIONS = re.compile(rf"(.+?)\s*([+-]\s*{_N}|\s0(?:\.0*)?){_U}\s*/\s*([+-]?\s*{_N}){_U}")
 _EQUAL = re.compile(rf"(.+?)\s*(?:±|\+/?-)\s*({_N}){_U}")
 # Members of one fit have the same basic size; this much apart is a slip of the pen.
 BELONG = 0.05
+
+
+class _InchClass(NamedTuple):
+    """An inch class as it was written: basic size in inches, class, form, and side if said."""
+
+    basic: float
+    name: str
+    shaft_basis: bool
+    side: str
 
 
 def parse_size(text: str, *, side: str = "", units: str = "mm") -> Limits:
@@ -60,8 +76,10 @@ def parse_size(text: str, *, side: str = "", units: str = "mm") -> Limits:
     return replace(found, text=text.strip(), side=side or found.side)
 
 
-def parse_pair(text: str) -> tuple[Limits, Limits]:
-    """Hole and shaft of a pair such as ``25 H7/g6``.
+def parse_pair(text: str, *, units: str = "mm") -> tuple[Limits, Limits]:
+    """Hole and shaft of a pair such as ``25 H7/g6`` or ``1.0000 in RC4``.
+
+    ``units`` is that of an inch class without a unit: only "in" takes one.
 
     Raises:
         InputError: no pair, or one of its classes is not defined.
@@ -70,10 +88,14 @@ def parse_pair(text: str) -> tuple[Limits, Limits]:
     >>> hole.upper, shaft.lower
     (25.021, 24.98)
     """
-    match = _CLASSED.fullmatch(_clean(text))
-    if not match or not match[4]:
-        raise InputError(Fault("a pair is due", got=text, hint="write it as 25 H7/g6"))
+    cleaned = _clean(text)
     try:
+        if is_inch_class(text):
+            inch = _inch_class(cleaned, units)
+            return ansi_b4.fit(inch.basic, inch.name, shaft_basis=inch.shaft_basis)
+        match = _CLASSED.fullmatch(cleaned)
+        if not match or not match[4]:
+            raise InputError(Fault("a pair is due", hint="write it as 25 H7/g6 or 1.0000 in RC4"))
         basic = float(match[1])
         hole = iso286.limits(basic, *iso286.parse_class(match[3], side="hole"))
         shaft = iso286.limits(basic, *iso286.parse_class(match[4], side="shaft"))
@@ -83,9 +105,25 @@ def parse_pair(text: str) -> tuple[Limits, Limits]:
 
 
 def is_pair(text: str) -> bool:
-    """Whether a text is written as a pair of classes."""
-    match = _CLASSED.fullmatch(_clean(text))
+    """Whether a text is written as a pair: of classes, or an inch class with no side.
+
+    >>> is_pair("25 H7/g6"), is_pair("1.0000 in RC4"), is_pair("1.0000 in RC4 shaft")
+    (True, True, False)
+    """
+    cleaned = _clean(text)
+    if inch := _INCH_CLASS.fullmatch(cleaned):
+        return not inch[4].lower().endswith(("hole", "shaft"))
+    match = _CLASSED.fullmatch(cleaned)
     return bool(match and match[4])
+
+
+def is_inch_class(text: str) -> bool:
+    """Whether a text is a size with an inch class of ANSI B4.1, right or wrong.
+
+    >>> is_inch_class("1 3/8 in FN2"), is_inch_class("25 H7")
+    (True, False)
+    """
+    return bool(_INCH_CLASS.fullmatch(_clean(text)))
 
 
 def is_classed(text: str) -> bool:
@@ -94,7 +132,7 @@ def is_classed(text: str) -> bool:
     >>> is_classed("25 H7"), is_classed("25.021/25.000")
     (True, False)
     """
-    return bool(_CLASSED.fullmatch(_clean(text)))
+    return bool(_CLASSED.fullmatch(_clean(text))) and not is_inch_class(text)
 
 
 def belong(hole: Limits, shaft: Limits) -> Fault | None:
@@ -117,15 +155,14 @@ def _clean(text: str) -> str:
 
 
 def _match(text: str, side: str, units: str) -> Limits:
+    if bought.is_bought(text):
+        return bought.limits(text, side=side, units=units)
     if re.search(r"\d,\d", text) or not text or re.match(r"[+-]?(nan|inf)", text, re.IGNORECASE):
         quantity.split(text)  # words the refusal
-    if match := _INCH_CLASS.fullmatch(text):
-        raise InputError(
-            Fault(
-                f"inch class {match[2]}: not covered, the tables hold no inch classes yet",
-                hint="write the limits, such as 1.0012/1.0000 in",
-            )
-        )
+    if _INCH_CLASS.fullmatch(text):
+        return _by_inch_class(text, side, units)
+    if match := _ISO_ON_INCHES.fullmatch(text):
+        raise InputError(_iso_on_inches(match[1], match[2]))
     if match := _CLASSED.fullmatch(text):
         return _by_class(match, side, units)
     if (match := _LIMITS.fullmatch(text)) and ("." in match[1] or "." in match[3]):
@@ -150,9 +187,67 @@ def _by_class(match: re.Match[str], side: str, units: str) -> Limits:
     letter, grade = iso286.parse_class(match[3], side=side)
     if units == "in" and not match[2]:
         raise InputError(
-            Fault("ISO classes are for mm and this part is in inches", hint=f"write {match[1]} mm {match[3]}")
+            Fault(
+                "ISO classes are for mm and this part is in inches",
+                hint=f"write {match[1]} mm {match[3]} if mm are meant, else an inch class such as "
+                f"{match[1]} in RC4, or the limits",
+            )
         )
     return iso286.limits(float(match[1]), letter, grade)
+
+
+def _inch_class(text: str, units: str) -> _InchClass:
+    match = _INCH_CLASS.fullmatch(text)
+    assert match is not None
+    name = f"{match[2].upper()}{match[3]}"
+    after = _AFTER_CLASS.fullmatch(match[4])
+    if not after:
+        raise InputError(
+            Fault(
+                f"{match[4]} stands behind {name}",
+                hint=f"an inch class is hole and shaft at once; {name}S is its form on basic shaft, and "
+                f"{name} hole or {name} shaft one side",
+            )
+        )
+    number, unit = quantity.split(match[1]) if match[1] else (None, "")
+    if number is None:
+        raise InputError(Fault(f"no size before {name}", hint=f"write it as 1.0000 in {name}"))
+    if not unit and units != "in":
+        raise InputError(
+            Fault(
+                f"no unit, and {name} is a class for inches",
+                hint=f"write {ansi_b4.inches(number)} in {name} if inches are meant, else a class for mm "
+                f"such as {number:g} H7",
+            )
+        )
+    if unit not in ("", "in"):
+        inch = ansi_b4.inches(round(quantity.convert(number, unit, "length") / ansi_b4.INCH, 4))
+        raise InputError(Fault(f"{name} is a class for inches", hint=f"write {inch} in {name}"))
+    return _InchClass(number, name, bool(after[1]), (after[2] or "").lower())
+
+
+def _by_inch_class(text: str, side: str, units: str) -> Limits:
+    inch = _inch_class(text, units)
+    if side and inch.side and inch.side != side:
+        raise InputError(Fault(f"this is the {inch.side} of {inch.name}, a {side} is due"))
+    if not (side or inch.side):
+        raise InputError(
+            Fault(
+                f"{inch.name} is a hole and a shaft, and nothing here says which",
+                hint=f"write {text} hole or {text} shaft",
+            )
+        )
+    hole, shaft = ansi_b4.fit(inch.basic, inch.name, shaft_basis=inch.shaft_basis)
+    return hole if (side or inch.side) == "hole" else shaft
+
+
+def _iso_on_inches(basic: str, letters: str) -> Fault:
+    size = quantity.read(f"{basic} in", "length")
+    inch = ansi_b4.inches(size / ansi_b4.INCH)
+    return Fault(
+        "ISO classes are for mm",
+        hint=f"write {size:.7g} mm {letters}, an inch class such as {inch} in RC4, or the limits in inches",
+    )
 
 
 def _by_limits(match: re.Match[str], units: str) -> Limits:

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from fits.features.feature import Feature, State, States, declared, depends_on
+from fits.features.feature import Feature, State, States, declared, depends_on, numbers
 from fits.features.fields import Numeric
 from fits.features.kinds import KINDS, kind
 from fits.features.part import Part
@@ -15,13 +15,14 @@ from fits.questions.evaluate import evaluate, key_of, relevant
 
 FULL: dict[str, dict[str, Any]] = {
     "press": {
-        "hole": "16 H7", "shaft": "16.060/16.050", "shaft_bore": "12 ±0.05", "hub_outside": "32 ±0.1",
+        "hole": "bearing 16", "shaft": "16.060/16.050", "shaft_bore": "12 ±0.05", "hub_outside": "32 ±0.1",
         "length": "40 ±0.5", "hub_material": "304", "shaft_material": "304", "friction_hold": "0.10 to 0.12",
         "friction_press": "0.15 to 0.20", "roughness_hole": "3 um", "roughness_shaft": "2 um", "axial_load": "800 N",
         "torque": "3 N*m", "interference_at_least": "0.001", "thrust_diameter": "15", "bore_after": "12 ±0.2",
         "press_rating": "30 kN", "joining_clearance": "0.02", "safety_yield": "1.2", "safety_slip": "1.4",
         "overspeed_factor": "1.1", "form_hole": "0.002", "form_shaft": "0.001", "gauge_uncertainty": "0.001",
         "heat_to": "150 degC", "chill_to": "-150 degC", "carry_time": "10 s", "coating_hole": "0.01", "coating_share": "0.5", "surroundings": "indoor",
+        "cracking_stress": "200 MPa", "alternating": True, "port": "1/4 NPT", "port_distance": "40 ±0.1", "internal_clearance": "0.003 to 0.018",
     },
     "running": {
         "hole": "12 H7", "shaft": "12 f7", "shaft_bore": "6 ±0.1", "hub_outside": "20 ±0.1", "length": "30",
@@ -58,23 +59,23 @@ def test_every_name_that_data_mentions_exists(name: str):
     of = kind(name)
     states = States.of(STATES)
     feature = full(name).features["one"]
-    numbers = evaluate(full(name), "one").numbers
+    computed = evaluate(full(name), "one").numbers
     values = {value.name for value in of.values}
     dimensions = {one.name for one in feature.dimensions(states)}
     inputs = {f"{part}_{what}" for part in ("hub", "shaft", "pin", "tight", "free") for what in ("modulus", "strain", "yield", "density", "ultimate", "service")}
     for value in of.values:
-        assert value.name in numbers, value.name
+        assert value.name in computed, value.name
         assert set(value.uses) <= values | dimensions | inputs | set(declared(of)) | {"speed"}, value.name
         assert set(value.inside) <= dimensions
     for rule in of.rules:
         assert rule.value in values
         assert rule.limit in values | set(declared(of)) or isinstance(rule.limit, float)
-        assert set(rule.remedies) <= set(declared(of))
+        assert set(rule.remedies) <= set(declared(of)) | set(numbers(of))
         assert rule.reason
         assert rule.action
         assert rule.source.text
     for relation in of.relations:
-        assert {relation.smaller, relation.larger} <= set(declared(of))
+        assert {relation.smaller, relation.larger} <= set(numbers(of))
     for surface in of.surfaces:
         assert surface.dimension in declared(of)
         assert surface.value in values

@@ -1,7 +1,10 @@
-"""Finite elements of a liner in a hub (own axisymmetric elements, computed for this project).
+"""The press feature against finite elements of a liner in a hub.
+
+The figures come from own axisymmetric elements, computed for this project; a second program
+reproduces them in `test_element_models.py`.
 
 Liner: steel 50/60 mm, E 205 GPa, nu 0.29; hub: aluminium 60/80 mm, E 70 GPa, nu 0.33;
-diametral interference 0.060 mm. Eight-node rings, 6 x 6 + 12 x 60 elements in the half
+diametral interference 0.060 mm. Eight-node rings, (6 + 12) x 60 elements in the half
 model, unilateral contact, no friction unless said.
 """
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from fits.errors import InputError
 from fits.sizes.limits import Limits
-from fits.sizes.notation import belong, is_classed, is_pair, parse_pair, parse_size
+from fits.sizes.notation import belong, is_classed, is_inch_class, is_pair, parse_pair, parse_size
 
 
 @pytest.mark.parametrize(("text", "lower", "upper"), [
@@ -31,7 +31,7 @@ def test_notations(text: str, lower: float, upper: float):
     ("25 H7/g6", "one size is due, not a pair"), ("4000 H7", "up to 3150 mm"), ("0 H7", "above 0"),
     ("0.5 H15", "sizes up to 1 mm"), ("1 A9", "sizes up to 1 mm"), ("1 N9", "sizes up to 1 mm"), ("20 t6", "doesn't define t6"),
     ("25 k9x", "unknown unit"), ("nan", "finite"), ("inf mm", "finite"), ("", "nothing stands here"),
-    ("-5", "above 0"), ("0", "above 0"), ("banana", "no number"), ("1.0000 in RC4", "not covered"),
+    ("-5", "above 0"), ("0", "above 0"), ("banana", "no number"),
     ("25 +0.02/0 banana", "unknown unit banana"), ("5 ±10", "above 0"), ("25 K10", "doesn't define K10"),
 ])
 def test_refusals_name_the_text(text: str, says: str):
@@ -51,7 +51,55 @@ def test_a_class_of_the_other_side():
 def test_iso_classes_are_for_millimetres():
     with pytest.raises(InputError, match="ISO classes are for mm"):
         parse_size("25 H7", units="in")
+    with pytest.raises(InputError, match=r"write 1\.375 mm H7 if mm are meant, else an inch class such as 1\.375 in RC4"):
+        parse_size("1.375 H7", units="in")
     assert parse_size("25 mm H7", units="in").upper == 25.021
+
+
+@pytest.mark.parametrize(("text", "side", "units", "lower", "upper"), [
+    # limits in inches of RC4 at 1 in (+1.2/0, -0.8/-1.6 thou), FN2 at 1 3/8 (+1.0/0, +2.4/+1.8), LC2 at 1/2 (+0.7/0)
+    ("1.0000 in RC4", "hole", "mm", 1.0, 1.0012), ("1.0000 in RC4", "shaft", "mm", 0.9984, 0.9992), ("1.0000 RC4", "shaft", "in", 0.9984, 0.9992),
+    ("1 in RC 4", "hole", "in", 1.0, 1.0012), ("1.0000 in RC4S", "hole", "mm", 1.0008, 1.0020), ("1.0000 in RC4 S", "shaft", "mm", 0.9992, 1.0),
+    ('1 3/8" FN2', "shaft", "mm", 1.3768, 1.3774), ("1 3/8 in FN2 shaft", "", "mm", 1.3768, 1.3774), (".5 in lc2 hole", "hole", "mm", 0.5, 0.5007),
+])
+def test_inch_classes_take_the_side_of_their_field(text: str, side: str, units: str, lower: float, upper: float):
+    found = parse_size(text, side=side, units=units)
+    assert (found.lower / 25.4, found.upper / 25.4) == pytest.approx((lower, upper), abs=1e-9)
+    assert found.text == text
+    assert found.side == (side or text.rsplit(" ", 1)[-1])
+
+
+@pytest.mark.parametrize(("text", "side", "says"), [
+    ("1.0000 RC4", "hole", "no unit, and RC4 is a class for inches; write 1.0000 in RC4"), ("25.4 mm RC4", "hole", "RC4 is a class for inches; write 1.0000 in RC4"),
+    ("1.0000 in RC4", "", "a hole and a shaft, and nothing here says which; write 1.0000 in RC4 hole or 1.0000 in RC4 shaft"),
+    ("1.0000 in RC4 hole", "shaft", "this is the hole of RC4, a shaft is due"), ("1.0000 in RC4 shaft", "hole", "this is the shaft of RC4, a hole is due"),
+    ("1.0000 in RC4/LC2", "hole", "/LC2 stands behind RC4"), ("1.0000 in RC4B", "hole", "RC4S is its form on basic shaft"), ("1.0000 in RC10", "hole", "no inch class RC10; ANSI B4.1 has RC1 to RC9"),
+    ("20 in RC4", "hole", "not covered: the table of RC4 in ANSI B4.1 ends at 19.69 in"), ("RC4", "hole", "no size before RC4"), ("1,5 in RC4", "hole", 'decimal comma; write "1.5 in RC4"'),
+    ("0 in RC4", "hole", "above 0"), ("-1 in RC4", "hole", "above 0"), ("1/3 in RC4", "hole", "an inch fraction has"), ("1 foo RC4", "hole", "unknown unit foo"),
+    ("1.375 in H7", "hole", "ISO classes are for mm; write 34.925 mm H7, an inch class such as 1.3750 in RC4, or the limits in inches"),
+    ('1 3/8" g6', "shaft", "write 34.925 mm g6"), ("1 3/8 in H7/g6", "", "write 34.925 mm H7/g6"), ("1.375inH7", "hole", "ISO classes are for mm"),
+])
+def test_inch_classes_refuse_in_one_line(text: str, side: str, says: str):
+    with pytest.raises(InputError) as error:
+        parse_size(text, side=side)
+    (fault,) = error.value.faults
+    assert says in str(fault)
+    assert str(fault).startswith(f'"{text}": ')
+
+
+def test_an_inch_class_is_a_pair_by_itself():
+    assert is_pair("1.0000 in RC4S")
+    assert not is_pair("1.0000 in RC4 hole")
+    assert is_inch_class("1.0000 RC4")
+    assert not is_inch_class("25 H7")
+    assert not is_classed("25 RC4")
+    hole, shaft = parse_pair("1.0000 in LN1")
+    assert (hole.side, shaft.side) == ("hole", "shaft")
+    assert parse_pair("1.0000 LN1", units="in") == (hole, shaft)
+    for text in ("1.0000 LN1", "1.0000 in LN4", "25 mm LN1", "20 in LN1", "1.0 in LN1/LN2"):
+        with pytest.raises(InputError) as error:
+            parse_pair(text)
+        assert str(error.value).startswith(f'"{text}": ')
 
 
 def test_pairs():

@@ -8,7 +8,7 @@ from typing import Annotated, ClassVar
 from fits.arrays import Array, Mask
 from fits.errors import Fault
 from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface
-from fits.features.fields import Choice, Length, Measure, MetalField, Size, Spread
+from fits.features.fields import Choice, Flag, Length, Measure, MetalField, Size, Spread
 from fits.features.parts import (
     REFUSALS,
     metal_shares,
@@ -18,6 +18,7 @@ from fits.features.parts import (
     under_pressure,
     warm,
 )
+from fits.features.press import bearing, lasting, lifted
 from fits.features.press import rules as about
 from fits.features.press.holding import HOLDING
 from fits.features.press.stresses import STRESSES
@@ -43,10 +44,10 @@ class Press(Feature):
         '  --hub-outside "32 ±0.1" --length 40 --hub-material 6061-T6 \\\n'
         '  --shaft-material 316L --state "hot: 70 degC, 8 MPa"'
     )
-    values: ClassVar = (*STRESSES, *HOLDING)
-    rules: ClassVar = about.RULES
-    cautions: ClassVar = about.CAUTIONS
-    refusals: ClassVar = REFUSALS
+    values: ClassVar = (*STRESSES, *lifted.VALUES, *HOLDING, *lasting.VALUES, *bearing.VALUES)
+    rules: ClassVar = (*about.RULES, *lifted.RULES, *lasting.RULES, *bearing.RULES)
+    cautions: ClassVar = (*about.CAUTIONS, *lifted.CAUTIONS, *lasting.CAUTIONS, *bearing.CAUTIONS)
+    refusals: ClassVar = (*REFUSALS, *bearing.REFUSALS)
     relations: ClassVar = (
         Relation("shaft_bore", "shaft", "the inner part needs a wall"),
         Relation("shaft_bore", "hole", "the inner part needs a wall"),
@@ -108,6 +109,24 @@ class Press(Feature):
     surroundings: Annotated[
         str | None, Choice("where the joint lives, for two metals in touch", options=galvanic.SURROUNDINGS)
     ] = None
+    internal_clearance: Annotated[
+        Spread | None,
+        Measure("clearance inside the bearing as bought", quantity="length", digits=4, least=0.0),
+    ] = None
+    cracking_stress: Annotated[
+        Spread | None,
+        Measure(
+            "tension at which cracks start in the hub's alloy with time",
+            quantity="pressure",
+            least=0.0,
+            above=True,
+        ),
+    ] = None
+    alternating: Annotated[bool, Flag("whether load or torque alternates")] = False
+    port: Annotated[
+        str | None, Choice("taper port in the hub beside the hole", options=tuple(lasting.PORTS))
+    ] = None
+    port_distance: Annotated[Limits | None, Length("from the axis of the hole to that of the port")] = None
     coating_hole: Annotated[
         Spread | None,
         Measure(
@@ -168,11 +187,20 @@ class Press(Feature):
             found.append(Fault("a bore with limits is above 0; a solid part has none", key="shaft_bore"))
         if self.bore_after is not None and not self.hollow:
             found.append(Fault("the inner part is solid: it has no bore after fitting", key="bore_after"))
+        if no_raceway := bearing.no_raceway(self):
+            hint = "measure it, or take about 0.2 (4 outside + bore), from memory"
+            found.append(Fault(no_raceway, key="shaft_bore", hint=hint))
+        if self.internal_clearance is not None and not bearing.ring(self):
+            hint = 'write hole or shaft as a bought size, such as "bearing 40"'
+            found.append(Fault("no part here is a bearing ring", key="internal_clearance", hint=hint))
         found += super().faults()
         if (self.coating_hole is None) != (self.coating_share is None):
             key = "coating_share" if self.coating_share is None else "coating_hole"
             hint = "a hard coat builds up about 0.5 of its thickness, ordinary anodise about 0.33"
             found.append(Fault("a coat needs its thickness and its share that builds up", key=key, hint=hint))
+        if (self.port is None) != (self.port_distance is None):
+            key = "port_distance" if self.port_distance is None else "port"
+            found.append(Fault("a port needs its thread and its distance", key=key))
         if self.carry_time is not None and self.heat_to is None and self.chill_to is None:
             found.append(Fault("a time to carry needs heat_to or chill_to", key="carry_time"))
         if self.assembly in ("pressed", "pressed on oil"):
@@ -182,7 +210,9 @@ class Press(Feature):
                     found.append(
                         Fault(f"{self.assembly} parts go in at room temperature", key=key, hint=hint)
                     )
-        for key, metal in (("heat_to", self.hub_material), ("chill_to", self.shaft_material)):
+        # A bearing is never chilled, whatever its steel: that is refused, not a slip of the pen.
+        chilled = () if bearing.ring(self) == "outer" else (("chill_to", self.shaft_material),)
+        for key, metal in (("heat_to", self.hub_material), *chilled):
             low, high = metal.heating_range()
             asked = getattr(self, key)
             if isinstance(asked, Spread) and not (low <= asked.low and asked.high <= high):
@@ -234,6 +264,10 @@ class Press(Feature):
             near = self.hole.nominal
             search = (0.01 * near, 100.0 * near)
             found.append(Dimension("length", "length", "length", (float("nan"),), search, missing=True))
+        if self.cracking_stress is None:
+            unknown = (float("nan"),)
+            label = "cracking stress"
+            found.append(Dimension("cracking_stress", label, "pressure", unknown, (1.0, 1e4), missing=True))
         asked = tuple(ENDS) if self.ends is None else (self.ends,)
         words = asked if under_pressure(self, states) or self.ends is not None else ("open",)
         held = tuple(ENDS[word] for word in words)

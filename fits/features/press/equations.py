@@ -16,8 +16,7 @@ import numpy as np
 from fits.arrays import Array
 from fits.features.feature import NotCovered, Outcome, States
 from fits.features.parts import Material, material
-from fits.features.press import joining, yielding
-from fits.materials import galvanic
+from fits.features.press import bearing, joining, lasting, lifted, yielding
 from fits.materials.metals import Metal
 from fits.mechanics import cylinder, loads
 from fits.mechanics.spin import Spin
@@ -32,6 +31,7 @@ if TYPE_CHECKING:
 # to 3 (Ra_1 + Ra_2) at Rz = 3.75 Ra (Nguyen & Lam, EUREKA Physics and Engineering 2022, 5).
 SMOOTHING = 0.8
 FORCES = frozenset({"press_force", "push_out_force", "pressing_shaft", "pressing_hub"})
+LIFTED = frozenset(value.name for value in lifted.VALUES)
 RELEASE = frozenset({"release_temperature", "release_speed"})
 
 
@@ -53,7 +53,7 @@ def compute(press: Press, d: Dimensions, s: States, wanted: frozenset[str] | Non
     numbers |= {"hub_modulus": hub.modulus, "shaft_modulus": inner.modulus}
     numbers |= {"hub_strain": hub.strain, "shaft_strain": inner.strain}
     _limits(numbers, press, d, s)
-    gaps = [*hub.gaps, *inner.gaps, *_missing(press, d, s)]
+    gaps = [*hub.gaps, *inner.gaps, *_missing(press, d, s), *lasting.numbers(numbers, press, d, s)]
     fluid = s.pressure * d["pressure_share"]
     bore = fluid if press.hollow else np.zeros_like(fluid)
     speed = s.speed * d["speed_share"]
@@ -79,10 +79,13 @@ def compute(press: Press, d: Dimensions, s: States, wanted: frozenset[str] | Non
     dry = _contact(numbers, joint, bore, fluid)
     numbers["end_thrust"] = _thrust(press, d, joint, fluid)
     _stress(numbers, press, d, joint, bore, speed)
+    if np.any(s.pressure > 0.0) and _needs(wanted, LIFTED):
+        gaps += lifted.numbers(numbers, press, d, joint, (hub, inner), s)
     loaded = (bore > 0.0) | (speed > 0.0)
     yields = (hub.allowed * factor, inner.allowed * factor)
     gaps += yielding.lost(numbers, press, joint, yields, loaded, solve=_needs(wanted, yielding.VALUES))
     _diameters(numbers, press, d, hub, inner, joint, bore)
+    bearing.numbers(numbers, press, d, s)
     _holding(numbers, d, dry)
     gaps += _assembly(numbers, press, d, joint, wanted)
     return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
@@ -94,13 +97,8 @@ def _limits(numbers: dict[str, Array], press: Press, d: Dimensions, s: States) -
     for part, metal in (("hub", press.hub_material), ("shaft", press.shaft_material)):
         ultimate = unknown if metal.ultimate is None else metal.ultimate
         numbers[f"{part}_brittle_allowed"] = np.array([ultimate / 2.0])
-    ceiling = press.hub_material.heating_limit
-    numbers["hub_heating_limit"] = np.array([unknown if ceiling is None else ceiling])
-    if press.surroundings is not None:
-        hub, inner = (galvanic.index_of(m.name) for m in (press.hub_material, press.shaft_material))
-        apart = unknown if hub is None or inner is None else abs(hub.volts - inner.volts)
-        numbers["galvanic_difference"] = np.array([apart])
-        numbers["galvanic_allowed"] = np.array([galvanic.allowed(press.surroundings).volts])
+    ceiling = bearing.ceiling(press, press.hub_material.heating_limit)
+    numbers["hub_heating_limit"] = np.array([ceiling])
     if press.bore_after is not None:
         numbers["bore_after_least"] = np.array([press.bore_after.lower])
         numbers["bore_after_most"] = np.array([press.bore_after.upper])
@@ -131,14 +129,9 @@ def _missing(press: Press, d: Dimensions, s: States) -> list[NotCovered]:
             beyond = (temperature < 0.0) | (temperature > (metal.max_service or 100.0))
             reason = f"{metal.name}: no ultimate strength at that temperature"
             found.append(NotCovered(f"{part}_ultimate", reason, beyond))
-    if press.hub_material.heating_limit is None:
+    if np.isnan(bearing.ceiling(press, press.hub_material.heating_limit)):
         reason = f"{press.hub_material.name}: no highest temperature for heating in the table"
         found.append(NotCovered("hub_heating_limit", reason, every))
-    if press.surroundings is not None:
-        for metal in (press.hub_material, press.shaft_material):
-            if galvanic.index_of(metal.name) is None:
-                reason = f"no anodic index of {metal.name} in the table"
-                found.append(NotCovered("galvanic_difference", reason, every))
     if press.length is None:
         found.append(NotCovered("length", "length not given", every, "length"))
     for part, metal in (("hub", press.hub_material), ("shaft", press.shaft_material)):

@@ -6,15 +6,13 @@ from typing import TYPE_CHECKING, Any
 
 from fits.arrays import Mask
 from fits.features.feature import Caution, Rule, States
-from fits.features.parts import GEOMETRY, PRACTICE, PRESSURE, typed_metals, under_pressure, weakens
-from fits.features.press.sources import CLOCK, EQUILIBRIUM, GALVANIC, HOLD, JOIN, MISES, PRESS, SPIN
-from fits.tables import Source
+from fits.features.parts import GEOMETRY, PRACTICE, PRESSURE, typed_metals, under_pressure
+from fits.features.press.sources import BRITTLE, CLOCK, EQUILIBRIUM, HOLD, JOIN, MISES, PRESS, SPIN
 
 if TYPE_CHECKING:
     from fits.features.press.declaration import Press
 
 
-BRITTLE = Source("Zwickau Maschinenelemente formula sheet 6/6 (2013): brittle parts, ultimate/2")
 # Missing roughness can only lower the contact pressure: it never makes a stress worse.
 _MILDER = ("roughness_loss",)
 
@@ -58,18 +56,6 @@ RULES: tuple[Rule, ...] = (
         above=True,
     ),
     Rule(
-        "metals stand each other",
-        "galvanic_difference",
-        "at most",
-        "galvanic_allowed",
-        "where it is wet the metal of the higher anodic index is eaten at the joint",
-        "metals nearer to each other, or sealant, plating or a coat that keeps the joint dry",
-        GALVANIC,
-        ("hub_material", "shaft_material"),
-        asked=_given("surroundings"),
-        asks="surroundings",
-    ),
-    Rule(
         "coat is thinner than the fit",
         "coating_closes",
         "at most",
@@ -83,7 +69,7 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         "fluid can't lift it",
-        "contact_pressure",
+        "contact_with_fluid",
         "at least",
         "fluid_pressure",
         "fluid that reaches the interface lifts the inner part when its pressure is above the "
@@ -298,17 +284,10 @@ CAUTIONS: tuple[Caution, ...] = (
         lambda press, states: bool((states.speed != 0.0).any()),
     ),
     Caution(
-        "An aged aluminium temper above 100 degC loses strength and grip in long use; how much is "
-        "not covered.",
-        PRACTICE,
-        lambda press, states: weakens(states, press.hub_material, press.shaft_material),
-    ),
-    Caution(
         "A coat roughens the face and a hard one chips at the edge: measure the hole after coating.",
         PRACTICE,
         lambda press, states: press.coating_hole is not None,
     ),
-    Caution("Alternating load, bending and fretting at the ends are not covered.", PRACTICE),
 )
 
 

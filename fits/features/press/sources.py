@@ -25,6 +25,18 @@ CLOCK = Source("lumped heat balance, Incropera et al., Fundamentals of Heat and 
 PLASTIC = Source(
     "yielding ring, plane stress, Tresca: Lundberg (1944), Kollmann; checked by integration", "memory"
 )
+BUCKLE = Source(
+    "tight liner in a stiff hole: Glock (1977), coefficient and factor of 2; free tube: Moser, "
+    "Buried Pipe Design, p. 111",
+    "memory",
+)
+BRITTLE = Source("Zwickau Maschinenelemente formula sheet 6/6 (2013): brittle parts, ultimate/2")
+CRACKING = Source(
+    "at most half of the threshold under sustained hoop: answer on press fits of bushings, "
+    "eng-tips.com/threads/max-interference-for-press-fit-bushing.40858"
+)
+PORT = Source("geometry; thread diameters of ASME B1.20.1, table 2", "memory")
+BEARING = Source("SKF, hot mounting of bearings: open bearings 120 degC, sealed ones 80 degC at most")
 GALVANIC = Source("anodic index against gold, vk6ysf.com/galvanic_table.htm")
 HOOKE = Source("Hooke on Lamé's stresses at the face", "derived")
 YIELD = Source("yield at temperature over the safety factor", "derived")

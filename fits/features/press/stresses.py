@@ -6,7 +6,6 @@ from fits.features.feature import Value
 from fits.features.parts import GEOMETRY
 from fits.features.press.sources import (
     EQUILIBRIUM,
-    GALVANIC,
     HEAT,
     LAME,
     METAL,
@@ -21,27 +20,6 @@ from fits.features.press.uses import ELASTIC, HOLE, HUB_STRAIN, LOADS, RADII, SH
 from fits.features.when import AS_MADE, EVERY
 
 STRESSES: tuple[Value, ...] = (
-    value(
-        "galvanic_difference",
-        "anodic index apart by, V",
-        "number",
-        2,
-        "of both metals",
-        GALVANIC,
-        (),
-        AS_MADE,
-    ),
-    value(
-        "galvanic_allowed",
-        "anodic index may be apart by, V",
-        "number",
-        2,
-        "of the surroundings",
-        GALVANIC,
-        (),
-        AS_MADE,
-        shown=False,
-    ),
     value(
         "coating_closes",
         "the coat closes the hole by",

@@ -51,7 +51,7 @@ def lost(
     )
     elastic = radial / (flexible[0] + flexible[1])
     hub_yield, inner_yield = yields
-    hub = elastic * _hub_mises(joint) > hub_yield
+    hub = elastic * cylinder.mises_at_bore(joint.c, joint.b) > hub_yield
     limit = plastic.liner_limit(joint.a, joint.c, inner_yield) if press.hollow else inner_yield
     inner = elastic > limit
     if press.hub_material.brittle:
@@ -116,18 +116,12 @@ def _yielded(
     if not press.hollow:
         return grip.pressure, grip.radius - c, np.asarray(inner | (hub & grip.beyond))
     thin = plastic.liner_grip(radial, a=a, c=c, e=joint.e_i, nu=joint.nu_i, y=yields[1], hub=of_hub)
-    only_inner = inner & (thin.pressure * _hub_mises(joint) <= yields[0])
+    only_inner = inner & (thin.pressure * cylinder.mises_at_bore(joint.c, joint.b) <= yields[0])
     only_hub = hub & (grip.pressure <= plastic.liner_limit(a, c, yields[1])) & ~only_inner
     pressure = np.where(only_inner, thin.pressure, grip.pressure)
     depth = np.where(only_inner, thin.radius - a, np.where(only_hub, grip.radius - c, 0.0))
     beyond = (hub | inner) & ~only_inner & ~(only_hub & ~grip.beyond)
     return pressure, depth, np.asarray(beyond)
-
-
-def _hub_mises(joint: cylinder.Joint) -> Array:
-    """Von Mises stress at the hub's hole over the contact pressure, ends free."""
-    hoop = cylinder.spread(joint.c, joint.b)
-    return np.asarray(np.sqrt(1.0 + hoop + hoop * hoop))
 
 
 def _hub_grip(joint: cylinder.Joint, radial: Array, hub: Mask, k: Array, of_inner: Array) -> plastic.Grip:

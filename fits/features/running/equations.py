@@ -11,7 +11,7 @@ import numpy as np
 from fits.arrays import Array
 from fits.features.feature import NotCovered, Outcome, States
 from fits.features.fields import SurfaceRef
-from fits.features.parts import Material, material
+from fits.features.parts import Material, material, wall_factor
 from fits.mechanics import buckling, cylinder
 from fits.mechanics.spin import Spin
 
@@ -19,8 +19,6 @@ if TYPE_CHECKING:
     from fits.features.running.declaration import Running
 
 
-# Factor on the least yield of a wall that breathes under pressure (common practice).
-WORKING, PROOF = 1.5, 1.0
 # Factor for out-of-roundness on the collapse of a tube (from memory: 2 or more).
 COLLAPSE = 2.0
 
@@ -79,7 +77,7 @@ def _wall(
         if running.hub_outside is not None:
             numbers["wall_growth"] = np.zeros_like(pressure)
             numbers["wall_von_mises"] = np.zeros_like(pressure)
-            numbers["wall_allowed"] = hub.allowed / np.where(s.proof, PROOF, WORKING)
+            numbers["wall_allowed"] = hub.allowed / wall_factor(s)
         return np.zeros_like(pressure)
     outside = d["hub_outside"]
     nu = running.hub_material.poisson if running.hub_material else np.nan
@@ -94,7 +92,7 @@ def _wall(
     if running.hub_outside is not None:
         numbers["wall_growth"] = np.where(pressed, grown, 0.0)
     numbers["wall_von_mises"] = np.where(pressed, stress, 0.0)
-    numbers["wall_allowed"] = hub.allowed / np.where(s.proof, PROOF, WORKING)
+    numbers["wall_allowed"] = hub.allowed / wall_factor(s)
     return growth if running.hub_outside is None else np.where(pressed, grown, 0.0)
 
 
@@ -135,7 +133,7 @@ def _tube(
     hoop, _ = cylinder.face_hoops(inside=inside, outside=outside, p_in=0.0 * pressure, p_out=pressure)
     numbers["shaft_pressure"] = pressure
     numbers["tube_von_mises"] = np.abs(hoop)
-    numbers["tube_allowed"] = shaft.allowed / np.where(s.proof, PROOF, WORKING)
+    numbers["tube_allowed"] = shaft.allowed / wall_factor(s)
     nu = running.shaft_material.poisson if running.shaft_material else np.nan
     numbers["collapse_allowed"] = buckling.free_tube(inside, outside, shaft.modulus, nu) / COLLAPSE
     if running.shaft_material is None:

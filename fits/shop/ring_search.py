@@ -1,0 +1,134 @@
+"""Which ring is it, which ring suits: by measured size, by bore or shaft, and what it is taken for.
+
+Measured sizes come with their uncertainty as limits. Tolerances of rings are wide: several
+rings may fit one measurement, and then all are named.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from fits import tables
+from fits.shop.rings import Ring, every, metric_sections
+from fits.sizes.limits import Limits
+from fits.tables import Source
+
+# Nominals closer than this are one size, written in inches and in mm.
+SAME = 0.011
+DUTIES = ("static", "moving")
+
+
+class Suiting(NamedTuple):
+    """A ring for a bore or shaft by nominal sizes.
+
+    ``groove`` is the groove's diameter (mm) at the two ends of the squeeze that is usual;
+    ``stretched`` the stretch on it (bore) or the compression in it (shaft), fractions.
+    """
+
+    ring: Ring
+    groove: tuple[float, float]
+    stretched: tuple[float, float]
+    source: Source
+
+
+def overlap(one: Limits, other: Limits) -> bool:
+    """Whether two ranges of size have a size in common.
+
+    >>> overlap(Limits(3.4, 3.6), Limits(3.43, 3.63))
+    True
+    """
+    return one.lower <= other.upper and other.lower <= one.upper
+
+
+def measured(inside: Limits | None, section: Limits | None) -> tuple[Ring, ...]:
+    """The rings that a measurement may be, nearest first; None for what wasn't measured."""
+    fitting = [
+        one
+        for one in every()
+        if (inside is None or overlap(one.inside, inside))
+        and (section is None or overlap(one.section, section))
+    ]
+    return tuple(sorted(fitting, key=lambda one: _apart(one, inside, section)))
+
+
+def nearest(inside: Limits | None, section: Limits | None) -> Ring:
+    """The ring whose sizes lie nearest to a measurement that fits none."""
+    return min(every(), key=lambda one: _apart(one, inside, section))
+
+
+def _apart(one: Ring, inside: Limits | None, section: Limits | None) -> float:
+    """How far a ring's middle lies from the measured one, in tolerances."""
+    pairs = ((one.inside, inside), (one.section, section))
+    return sum(abs(own.middle - seen.middle) / own.tolerance for own, seen in pairs if seen is not None)
+
+
+def taken_for(ring: Ring) -> tuple[Ring, ...]:
+    """Rings of another section that one ring is easily taken for: both tolerances overlap."""
+    return tuple(
+        one
+        for one in measured(ring.inside, ring.section)
+        if one.code != ring.code and abs(one.section.nominal - ring.section.nominal) > SAME
+    )
+
+
+def sections_like(section: Limits) -> tuple[float, ...]:
+    """Nominal sections of all standards whose tolerance overlaps a section, mm."""
+    known = [*(one.section for one in every()), *(one for one, _ in metric_sections())]
+    found = {round(one.nominal, 2) for one in known if overlap(one, section)}
+    return tuple(sorted(found))
+
+
+def called(section: Limits) -> tuple[str, float] | None:
+    """The inch name that a section seems to be, and what a ring of that name measures (mm).
+
+    A ring called 1/8 in is .139 in thick, so a section of 1/8 in is no such ring.
+
+    >>> name, real = called(Limits(3.15, 3.2))
+    >>> name, round(real, 2)
+    ('1/8', 3.53)
+    """
+    for row in tables.load("rings/nominal_sections").rows:
+        top, bottom = row["called"].split("/")
+        size = 25.4 * float(top) / float(bottom)
+        if section.lower <= size <= section.upper:
+            return row["called"], 25.4 * float(row["section"])
+    return None
+
+
+def suiting(size: Limits, place: str, duty: str) -> tuple[Suiting, ...]:
+    """Rings for a bore or a shaft, by nominal sizes; thickest first, then nearest the usual.
+
+    Args:
+        size: the bore or the shaft, mm; its middle is taken.
+        place: "bore" (groove in the piston) or "shaft" (groove in the housing).
+        duty: "static" or "moving".
+    """
+    of = tables.load("rings/first_choice")
+    row = next(one for one in of.rows if (one["place"], one["duty"]) == (place, duty))
+    squeeze = (float(row["squeeze_low"]) / 100.0, float(row["squeeze_high"]) / 100.0)
+    least, most = float(row["least"]) / 100.0, float(row["most"]) / 100.0
+    found = []
+    for ring in every():
+        if ring.code.startswith("AS568-9"):  # bosses of tube fittings have grooves of their own
+            continue
+        groove = _groove(size.middle, ring, place, squeeze)
+        stretched = _stretched(ring, place, groove)
+        if least <= sum(stretched) / 2.0 <= most:
+            found.append(Suiting(ring, groove, stretched, of.source(row, f"{place}, {duty}")))
+    middle = (least + most) / 2.0
+    return tuple(
+        sorted(found, key=lambda one: (-one.ring.section.nominal, abs(sum(one.stretched) / 2.0 - middle)))
+    )
+
+
+def _groove(size: float, ring: Ring, place: str, squeeze: tuple[float, float]) -> tuple[float, float]:
+    sign = -1.0 if place == "bore" else 1.0
+    first, second = (size + sign * 2.0 * ring.section.nominal * (1.0 - one) for one in squeeze)
+    return min(first, second), max(first, second)
+
+
+def _stretched(ring: Ring, place: str, groove: tuple[float, float]) -> tuple[float, float]:
+    if place == "bore":
+        inside = ring.inside.nominal
+        return (groove[0] - inside) / inside, (groove[1] - inside) / inside
+    return (ring.outside - groove[1]) / ring.outside, (ring.outside - groove[0]) / ring.outside
