@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from fits.features.feature import Published, State, Step
     from fits.questions.choose import Choices
     from fits.questions.fit_window import FitWindow
+    from fits.questions.judgement import Judged
+    from fits.questions.pair import Pairing
     from fits.questions.window import Window
 
 _NOTHING: Mapping[str, str] = MappingProxyType({})
@@ -109,6 +111,8 @@ class Answer(NamedTuple):
     units: str = "mm"
     windows: tuple[Window | FitWindow, ...] = ()
     choices: tuple[Choices, ...] = ()
+    judged: Judged | None = None
+    pairing: Pairing | None = None
 
     def frame(self) -> Any:
         """The values as a pandas table: one row a value and state, in report units."""

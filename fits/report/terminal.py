@@ -25,6 +25,10 @@ _COLOURS = {
     "FAIL": "31",
     "NOT COVERED": "33",
     "REFUSED": "31",
+    "ACCEPT": "32",
+    "REWORK": "33",
+    "REJECT": "31",
+    "UNDECIDED": "33",
 }
 
 
@@ -44,6 +48,10 @@ def render(answer: Answer, *, units: str = "mm", colour: bool = False) -> str:
         from fits.report import window_screen
 
         lines += window_screen.lines(answer, units)
+    if answer.judged is not None or answer.pairing is not None:
+        from fits.report import measured_screen
+
+        lines += measured_screen.lines(answer, units)
     for feature in answer.features:
         lines += [*([""] if lines else []), *_feature(feature, units)]
     lines += _sources(answer)
@@ -146,16 +154,17 @@ def _feature(feature: FeatureAnswer, units: str) -> list[str]:
         lines += ["", "  To assemble"]
         for step in feature.plan:
             lines += _step(step)
-    lines += _list("Not covered", feature.not_covered)
-    lines += _list("Not asked", feature.not_asked)
-    lines += _list("Taken", feature.assumptions)
-    lines += _list("Note", notes)
-    lines += _list("Caution", feature.cautions)
-    lines += _list("Workings, each value where it is greatest", feature.workings)
+    lines += listed("Not covered", feature.not_covered)
+    lines += listed("Not asked", feature.not_asked)
+    lines += listed("Taken", feature.assumptions)
+    lines += listed("Note", notes)
+    lines += listed("Caution", feature.cautions)
+    lines += listed("Workings, each value where it is greatest", feature.workings)
     return [line for index, line in enumerate(lines) if line or lines[index - 1]]
 
 
-def _list(title: str, texts: Iterable[str]) -> list[str]:
+def listed(title: str, texts: Iterable[str]) -> list[str]:
+    """A titled list, nothing where there is nothing."""
     found = list(texts)
     if not found:
         return []
