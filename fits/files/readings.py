@@ -147,9 +147,9 @@ def _columns(cells: list[str], place: str) -> tuple[Column, ...]:
     own = {one.label for one in columns if one.doubt}
     sized = {one.label for one in columns if one.label and not one.doubt}
     for name in wanted:
-        if name not in names and not (name == "uncertainty" and sized <= own):
-            asked = "uncertainty" if name == "uncertainty" else name
-            faults.append(Fault(f"missing column {asked}", place=place, hint=_ASKED.get(name, "")))
+        # A wide table may have an uncertainty for each dimension instead of one for all.
+        if name not in names and not (name == "uncertainty" and not long and sized <= own):
+            faults.append(Fault(f"missing column {name}", place=place, hint=_ASKED.get(name, "")))
     if faults:
         raise InputError(faults)
     return columns

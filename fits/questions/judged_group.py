@@ -81,17 +81,21 @@ class Group:
     def surely_fails(self, rows: Index, share: Array, *, only: Corners | None = None) -> Mask:
         """Whether some rule fails wherever in a share of the doubt the true sizes lie."""
         always = np.ones((len(self.boxes.asked), len(rows)), dtype=bool)
-        signs = [*product((-1.0, 1.0), repeat=len(self.keys)), (0.0,) * len(self.keys)]
-        for combination in signs:
-            moved = {
-                key: sign * share * self.doubt[key][rows]
-                for key, sign in zip(self.keys, combination, strict=True)
-            }
-            low = {key: self.least[key][rows] + moved[key] for key in self.keys}
-            high = {key: self.greatest[key][rows] + moved[key] for key in self.keys}
+        for low, high in self._true(rows, share):
             for index, one in enumerate(self.boxes.worst(low, high, only=only)):
                 always[index] &= one.fails
         return np.asarray(always.any(axis=0))
+
+    def _true(self, rows: Index, share: Array) -> Iterator[tuple[Sizes, Sizes]]:
+        """Where the true sizes may lie: at every end of a share of the doubt, and in the middle."""
+        for signs in (*product((-1.0, 1.0), repeat=len(self.keys)), (0.0,) * len(self.keys)):
+            by = {
+                key: sign * share * self.doubt[key][rows] for key, sign in zip(self.keys, signs, strict=True)
+            }
+            yield (
+                {key: self.least[key][rows] + by[key] for key in self.keys},
+                {key: self.greatest[key][rows] + by[key] for key in self.keys},
+            )
 
     def _needs(self, function: list[str]) -> list[Mapping[str, float] | None]:
         """Uncertainties at which function would be decided, for parts where it isn't.
@@ -102,15 +106,25 @@ class Group:
         rows = np.array([row for row, one in enumerate(function) if one == say.UNDECIDED], dtype=int)
         if not rows.size:
             return found
+        active = self._setting_within(rows[:: len(rows) // PROBES + 1])
         low, high = np.zeros(rows.size), np.ones(rows.size)
         for _ in range(HALVINGS):
             middle = (low + high) / 2.0
-            decided = self._decided(rows, middle, only=self.active)
+            decided = self._decided(rows, middle, only=active)
             low, high = np.where(decided, middle, low), np.where(decided, high, middle)
         proved = self._decided(rows, low)
         for row, share, is_so in zip(rows, low, proved, strict=True):
             if is_so:
                 found[row] = {one.label: float(share * self.doubt[one.key][row]) for one in self.dimensions}
+        return found
+
+    def _setting_within(self, rows: Index) -> dict[str, set[int]]:
+        """The corners that set a worst for some true sizes in the doubt of some parts."""
+        found = {name: set(corners) for name, corners in self.active.items()}
+        for share in (1.0, 0.5):
+            for moved in self._true(rows, np.full(len(rows), share)):
+                for name, corners in self.boxes.setting(*moved).items():
+                    found[name] |= corners
         return found
 
     def _decided(self, rows: Index, share: Array, *, only: Corners | None = None) -> Mask:

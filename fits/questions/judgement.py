@@ -139,11 +139,7 @@ def said_of(drawing: str, function: str, sizes: tuple[SizeJudgement, ...]) -> It
         yield "inside its drawing, and a rule fails all the same: the drawing doesn't hold, ask fits check"
     if drawing == read.NO_LIMITS:
         yield "the drawing gives no limits for what was read: judged by function alone"
-    if (
-        drawing == read.OUTSIDE
-        and function != PASS
-        and any(one.guarded.verdict == read.OUTSIDE and one.cut is None and metal_left(one) for one in sizes)
-    ):
+    if any(one.guarded.verdict == read.OUTSIDE and one.cut is None and metal_left(one) for one in sizes):
         yield "metal is left, but no size inside the drawing can be reached at which every rule holds"
 
 

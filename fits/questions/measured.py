@@ -22,7 +22,10 @@ from fits.tables import Source
 # A reading this far from its drawing is a slip of unit or digit, as members of one fit are.
 SLIP = 0.05
 FAULTS = 20
+# Expansion of a steel gauge, 1/K (common practice), for the question only.
 STEEL = 11.5e-6
+# 20 degC typed in other units is 20 degC.
+SOAKED = 1e-6
 
 
 class Dimension(NamedTuple):
@@ -196,14 +199,16 @@ def _near(of: Dimension, reading: Reading, units: str) -> None:
 
 def _at_room(part: Part, of: Dimension, reading: Reading) -> tuple[float, float]:
     """The size at 20 degC and its uncertainty, with the scatter of the part's expansion."""
-    gauge = ROOM if reading.temperature == ROOM else None
-    gauge = reading.gauge_temperature if reading.gauge_temperature is not None else gauge
-    if reading.temperature == ROOM and gauge == ROOM:
+    soaked = _is_room(reading.temperature)
+    gauge = reading.gauge_temperature
+    if gauge is None and soaked:
+        gauge = ROOM
+    if soaked and gauge is not None and _is_room(gauge):
         return reading.value, reading.uncertainty
     low, high = _expansion(of, reading)
     if gauge is None:
         raise InputError(_which(part, of, reading, (low + high) / 2.0))
-    if gauge != ROOM and reading.gauge_expansion is None:
+    if not _is_room(gauge) and reading.gauge_expansion is None:
         hint = f"steel grows by about {STEEL * 1e6:g}e-6 1/K; give it as gauge_expansion"
         raise InputError(Fault("the gauge was not at 20 degC: what does it grow by?", hint=hint))
     sizes = [
@@ -217,6 +222,10 @@ def _at_room(part: Part, of: Dimension, reading: Reading) -> tuple[float, float]
         for expansion in (low, high)
     ]
     return sum(sizes) / 2.0, reading.uncertainty + abs(sizes[1] - sizes[0]) / 2.0
+
+
+def _is_room(temperature: float) -> bool:
+    return abs(temperature - ROOM) < SOAKED
 
 
 def _which(part: Part, of: Dimension, reading: Reading, expansion: float) -> Fault:
@@ -245,7 +254,7 @@ def _which(part: Part, of: Dimension, reading: Reading, expansion: float) -> Fau
 def _expansion(of: Dimension, reading: Reading) -> tuple[float, float]:
     """Mean expansion of the part from 20 degC to where it was read, low and high, 1/K."""
     away = reading.temperature - ROOM
-    if away == 0.0:
+    if _is_room(reading.temperature):
         return 0.0, 0.0
     at = np.array([reading.temperature])
     found = (float("nan"),) * 2

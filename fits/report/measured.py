@@ -35,12 +35,11 @@ def _bare(value: float, units: str) -> str:
 
 def spans_text(spans: tuple[tuple[float, float], ...], units: str) -> str:
     """Intervals of a size, rounded to the inside."""
-    said = " or ".join(
+    return " or ".join(
         f"{quantity.show_end(low, 'length', 4, up=True, units=units).split()[0]} to "
         f"{quantity.show_end(high, 'length', 4, up=False, units=units)}"
         for low, high in spans
     )
-    return said
 
 
 def counts(judged: Judged) -> str:
