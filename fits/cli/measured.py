@@ -18,10 +18,11 @@ if TYPE_CHECKING:
     from fits.sizes.reading import Reading
 
 _TABLE = """\b
-Readings are a CSV table with the columns part, feature.dimension (liner.hole),
-value, unit, uncertainty (k = 2), instrument, temperature; or a row a part with a
-column a dimension (liner.hole [mm]). Several readings of one bore are told apart
-by station and direction; # begins a note.
+Readings are a CSV table with the columns part, feature.dimension (as
+liner.hole), value, unit, uncertainty (k = 2), instrument, temperature; or a
+row a part with a column a dimension (liner.hole [mm]). The columns station
+and direction tell several readings of one bore apart; gauge_temperature and
+gauge_expansion are asked for warm readings. # begins a row that is a note.
 """
 _JUDGE = f"""Judge measured parts: accept, rework, reject, or measure better.
 

@@ -83,7 +83,8 @@ def size_lines(one: SizeJudgement, units: str) -> Iterator[tuple[str, str]]:
     if one.cut is not None:
         amount = spans_text(((one.cut.least, one.cut.most),), units)
         span = spans_text(((one.cut.low, one.cut.high),), units)
-        yield "cut", f"{amount} more on the diameter, to {span}, and read it again"
+        way = "open the diameter by" if size.dimension.side == "hole" else "turn the diameter down by"
+        yield "cut", f"{way} {amount}, to {span}, and read it again"
     elif found.verdict == OUTSIDE and not size.dimension.side:
         yield "cut", "whether metal is left isn't known: this size is neither a hole nor a shaft"
     yield from _form_lines(one, units)
@@ -251,6 +252,7 @@ def _size(one: SizeJudgement) -> dict[str, Any]:
         found["cant_prove"] = True
     if one.cut is not None:
         found["cut"] = {
+            "way": "larger" if size.dimension.side == "hole" else "smaller",
             "to": {"min": rounded(one.cut.low), "max": rounded(one.cut.high)},
             "off": {"min": rounded(one.cut.least), "max": rounded(one.cut.most)},
         }

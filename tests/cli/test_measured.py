@@ -213,6 +213,22 @@ def test_wrong_questions(fits, args: list[str], says: str):
     assert says in ran.err
 
 
+def test_a_wide_table_says_the_same_as_a_long_one(fits, files):
+    long = files(GUIDE, row("b1", "guide.hole", 0.5002, 0.0001), row("b1", "guide.shaft", 0.4992, 0.0001), row("b2", "guide.hole", 0.5006, 0.0001))
+    from_long = fits("judge", *long, "--json").out
+    head = "part;guide.hole [in];guide.shaft [in];uncertainty [in];instrument;temperature [degF]"
+    wide = files(GUIDE, "b1;0.5002;0.4992;0.0001;outside micrometer;68", "b2;0.5006;;0.0001;outside micrometer;68", head=head)
+    assert fits("judge", *wide, "--json").out == from_long
+
+
+def test_which_way_to_cut(fits, files):
+    ran = fits("judge", *files(GUIDE, row("b1", "guide.hole", 0.4995, 0.0001), row("b2", "guide.shaft", 0.4998, 0.0001)))
+    # 0.5001 to 0.5004 less 0.4995; 0.4998 less 0.4994 to 0.4991. By hand.
+    said = " ".join(ran.out.split())
+    assert "open the diameter by 0.00060 to 0.00090 in, to 0.50010 to 0.50040 in, and read it again" in said
+    assert "turn the diameter down by 0.00040 to 0.00070 in, to 0.49910 to 0.49940 in, and read it again" in said
+
+
 def test_a_table_from_standard_input(process):
     ran = process("judge", PUMP, "-", "--json", input=f"{HEAD}\r\nb1,liner.hole,16.005,mm,0.002,bore gauge,20 degC\r\n")
     assert (ran.status, ran.err) == (0, "")

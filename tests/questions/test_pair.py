@@ -18,8 +18,8 @@ from fits.features.running import Running
 from fits.questions.answer import FAIL, PASS, REFUSED
 from fits.questions.assignment import best
 from fits.questions.check import check
-from fits.questions.measured import with_sizes
-from fits.questions.pair import pair
+from fits.questions.measured import measured, with_sizes
+from fits.questions.pair import Table, pair
 from fits.sizes.reading import Reading
 
 STEEL, ALUMINIUM = metal(2.0e5, 0.29, expansion=11e-6, least=900.0), metal(7.0e4, 0.33, expansion=23e-6, least=240.0)
@@ -104,6 +104,20 @@ def test_pairs_of_a_running_fit_against_brute_force(holes, shafts):
     for one, (i, j) in zip(found.pairs, made):
         assert one.room == pytest.approx(room[i, j], abs=1e-9)
         assert (one.fit, one.doubt) == (pytest.approx(clearance[i, j]), pytest.approx(0.002))
+
+
+@settings(max_examples=15)
+@given(HOLES, SHAFTS)
+def test_the_choice_is_the_best_at_every_corner_of_a_press(holes, shafts):
+    """Found with a few corners; proved here with the rooms of all."""
+    table = readings("joint.hole", holes, 5e-4, "h") + readings("joint.shaft", shafts, 5e-4, "s")
+    whole = Table(PRESS, "joint", measured(PRESS, table))
+    rows, columns = (grid.reshape(-1) for grid in np.meshgrid(range(len(holes)), range(len(shafts)), indexing="ij"))
+    room, allowed = (found.reshape(len(holes), -1) for found in whole._scored(*whole.box(rows, columns), None))
+    every = max(value(room, m) for m in every_matching(len(holes), len(shafts)) if all(allowed[i, j] for i, j in m))
+    found = pair(PRESS, table)
+    assert value(room, [(int(one.hole[1:]), int(one.shaft[1:])) for one in found.pairs]) == pytest.approx(every, abs=1e-9)
+    assert min((one.room for one in found.pairs), default=np.inf) == pytest.approx(every[1])
 
 
 def test_the_only_right_pairing():
