@@ -220,25 +220,25 @@ def _sizes(
     if DIMENSION in of:
         label = _word(of, DIMENSION, faults)
         value, unit = of["value"][0], of["unit"][0]
-        if not unit and quantity_unit(value) == "":
+        if not unit and _unit_of(value) == "":
             faults.append(Fault("a size needs a unit, it is never assumed", value, "unit", hint="mm, in, um"))
             unit = "mm"
         text, head = of["uncertainty"]
-        yield label, (value, unit), (text, head or unit or quantity_unit(value)), "value"
+        yield label, (value, unit), (text, head or unit or _unit_of(value)), "value"
         return
     for one in columns:
         if not one.label or one.doubt or not of[one.name][0]:
             continue
         size, in_head = of[one.name]
         doubt = of.get(f"{one.label} uncertainty") or of.get("uncertainty", ("", ""))
-        if not in_head and quantity_unit(size) == "":
+        if not in_head and _unit_of(size) == "":
             hint = f"write the head as {one.name} [mm]"
             faults.append(Fault("a size needs a unit, it is never assumed", size, one.name, hint=hint))
             in_head = "mm"
-        yield one.label, (size, in_head), (doubt[0], doubt[1] or in_head or quantity_unit(size)), one.name
+        yield one.label, (size, in_head), (doubt[0], doubt[1] or in_head or _unit_of(size)), one.name
 
 
-def quantity_unit(text: str) -> str:
+def _unit_of(text: str) -> str:
     """The unit that stands in a text, empty where there is none."""
     try:
         return quantity.split(text)[1]

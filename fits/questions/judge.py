@@ -80,7 +80,7 @@ def _notes(
     part: Part, readings: Sequence[Reading], judged: list[PartJudgement], touched: set[str]
 ) -> Iterable[str]:
     yield "guard band: the uncertainty (k = 2) at each limit, ISO 14253-1; it covers no form error"
-    yield "dimensions that were not read stand at the limits of the drawing"
+    yield "sizes are free sizes, read before assembly; those not read stand at the drawing's limits"
     for name in part.features:
         if name not in touched:
             yield f"{name}: nothing of it was read, so it is not judged here; fits check judges its drawing"

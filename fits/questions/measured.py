@@ -160,8 +160,8 @@ def cut_as(part: Part, ref: SurfaceRef) -> str:
 def _one(part: Part, of: Dimension, several: list[Reading]) -> Measured:
     sizes, doubts = [], []
     for reading in several:
-        size, doubt = _at_room(part, of, reading)
         _near(of, reading, part.units)
+        size, doubt = _at_room(part, of, reading)
         sizes.append(size)
         doubts.append(doubt)
     least, greatest, charged = min(sizes), max(sizes), 0.0
@@ -187,6 +187,11 @@ def _one(part: Part, of: Dimension, several: list[Reading]) -> Measured:
 
 
 def _near(of: Dimension, reading: Reading, units: str) -> None:
+    """Refuse a size nowhere near its drawing, and a doubt no instrument has."""
+    if reading.uncertainty > SLIP * reading.value:
+        got = quantity.show(reading.uncertainty, "length", 3, units=units)
+        must = "an uncertainty of more than a twentieth of the size"
+        raise InputError(Fault(must, got, hint="a slip of unit or digit?", place=reading.place))
     if of.limits.lower * (1.0 - SLIP) <= reading.value <= of.limits.upper * (1.0 + SLIP):
         return
     shown = [

@@ -158,6 +158,7 @@ class Table:
         drawing: dict[str, Limits] = {key: one.limits for key, one in self.dimensions.items()}
         self.slopes = self.boxes.per_mm(drawing, [one.key for one in fitted])
         self.low, self.high = self._ends()
+        self._related()
 
     def _dimensions(self) -> dict[str, Dimension]:
         """What was read of the holes' or the shafts' parts, by key; each goes with one of them."""
@@ -188,6 +189,16 @@ class Table:
                 [of.limits.upper if one is None else one.greatest + one.uncertainty for one in sizes]
             )
         return low, high
+
+    def _related(self) -> None:
+        """Refuse sizes of two parts that can't go together in any way (a bore wider than its shaft)."""
+        for name in self.boxes.features:
+            for relation in type(self.part.features[name]).relations:
+                keys = {of.field: key for key, of in self.dimensions.items() if of.feature == name}
+                small, large = keys.get(relation.smaller), keys.get(relation.larger)
+                if small and large and self.high[small].max() >= self.low[large].min():
+                    must = f"one was read that does not stay below {relation.larger}: {relation.why}"
+                    raise InputError(Fault(must, key=f"{name}.{relation.smaller}"))
 
     def box(self, rows: Index, columns: Index) -> tuple[Sizes, Sizes]:
         """The boxes of some pairs of hole (row) and shaft (column)."""
@@ -344,7 +355,7 @@ class Table:
         if pairs:
             yield "put the mark on both parts of a pair, clear of the fitted faces; pair again after any cut"
         yield "a pair is made only if every rule holds in every state with all of the readings' doubt"
-        yield "dimensions that were not read stand at the limits of the drawing"
+        yield "sizes are free sizes, read before assembly; those not read stand at the drawing's limits"
         for label, names in ((self.hole, self.holes), (self.shaft, self.shafts)):
             yield from self._off_drawing(label, names, {one for p in pairs for one in (p.hole, p.shaft)})
         others = [who for who in self.parts if who not in {*self.holes, *self.shafts}]

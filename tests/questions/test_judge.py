@@ -254,17 +254,15 @@ def test_a_shared_size_is_one_dimension():
 @pytest.mark.parametrize(("label", "value", "says"), [
     ("jont.hole", 20.0, 'no such feature in this part; did you mean "joint"?'), ("joint.hol", 20.0, 'joint has no size hol; did you mean "hole"?'),
     ("joint.friction_hold", 20.0, "joint has no size friction_hold"), ("joint.thrust_diameter", 20.0, "the part file gives no thrust_diameter"),
+    ("joint.hole", 20.0, "an uncertainty of more than a twentieth of the size; a slip of unit or digit?"),
     ("joint.hole", 0.787, "nowhere near its drawing, 20.000 mm to 20.021 mm; a slip of unit or digit?"), ("joint.hole", 508.0, "nowhere near its drawing"),
 ])
 def test_readings_that_are_no_size_of_the_part(label: str, value: float, says: str):
+    doubt = 2.0 if "twentieth" in says else 0.002
     with pytest.raises(InputError) as error:
-        judge(press(), [replace_place(read(label, value))])
+        judge(press(), [read(label, value, doubt, place="m.csv:7")])
     assert says in str(error.value)
     assert str(error.value).startswith("m.csv:7: ")
-
-
-def replace_place(reading: Reading) -> Reading:
-    return reading._replace(place="m.csv:7")
 
 
 def test_sizes_that_cant_be_of_one_part():
@@ -289,6 +287,23 @@ def test_warm_readings():
     assert round(warm.least, 4) == 20.0154
     with pytest.raises(InputError, match="its metal isn't known"):
         judge(running(), [read("guide.hole", 20.01, temperature=30.0, gauge_temperature=20.0)])
+
+
+def test_every_kind_names_the_metals_its_sizes_are_cut_in():
+    from fits.features.feature import declared
+    from fits.features.fields import MetalField, Size
+    from fits.features.kinds import KINDS, kind
+
+    for name in KINDS:
+        fields = declared(kind(name))
+        for size, of in kind(name).made_of.items():
+            assert isinstance(fields[size], Size)
+            assert isinstance(fields[of], MetalField)
+
+
+def test_twenty_degrees_in_any_unit_need_no_gauge():
+    for at in (20.0, 293.15 - 273.15, 68.0 * 5.0 / 9.0 - 160.0 / 9.0):
+        assert one(press(), read("joint.hole", 20.010, temperature=at)).sizes[0].size.correction == 0.0
 
 
 def test_the_scatter_of_an_expansion_widens_the_doubt():

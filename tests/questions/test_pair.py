@@ -200,6 +200,14 @@ def test_tables_that_cant_be_paired(table, feature, says):
     assert says in str(error.value)
 
 
+def test_sizes_of_two_parts_that_cant_go_together():
+    thin = press_part((State("shop"),), hole="20.021/20.000", shaft="20.060/20.047", shaft_bore="19.5 ±0.1", hub_outside="40 ±0.1",
+                      hub_material=ALUMINIUM, shaft_material=STEEL)
+    table = [*readings("joint.hole", [19.7], 0.001, "h"), *readings("joint.shaft", [20.05], 0.001, "s"), Reading("s0", "joint.shaft_bore", 19.75, 0.001, "gauge", 20.0)]
+    with pytest.raises(InputError, match=r"joint\.shaft_bore: one was read that does not stay below hole"):
+        pair(thin, table)
+
+
 def test_a_large_table_is_paired_in_blocks():
     rng = np.random.default_rng(3)
     table = readings("guide.hole", rng.uniform(20.0, 20.021, 300), 0.0005, "h") + readings("guide.shaft", rng.uniform(19.967, 19.98, 300), 0.0005, "s")
