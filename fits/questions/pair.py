@@ -111,13 +111,15 @@ def pair(part: Part, readings: Iterable[Reading], *, feature: str = "") -> Pairi
     undecided(part)
     readings = tuple(readings)
     parts = measured(part, readings)
-    name = _feature(part, parts, feature)
-    table = Table(part, name, parts)
-    return table.pairing(readings)
+    return Table(part, feature_of(part, parts, feature), parts).pairing(readings)
 
 
-def _feature(part: Part, parts: Parts, asked: str) -> str:
-    """The feature of which holes and shafts were read."""
+def feature_of(part: Part, parts: Parts, asked: str = "") -> tuple[str, str, str]:
+    """The feature of which holes and shafts were read, and the two as they are cut.
+
+    Raises:
+        InputError: there is none, or more than one and none was asked for.
+    """
     read = {label for one in parts.values() for label in one}
     pairs = {name: found for name in part.features if (found := members(part, name))}
     if asked and asked not in pairs:
@@ -125,7 +127,7 @@ def _feature(part: Part, parts: Parts, asked: str) -> str:
         raise InputError(Fault("no such feature with hole and shaft", asked, "--feature", hint=hint))
     both = [name for name, labels in pairs.items() if set(labels) <= read and asked in ("", name)]
     if len(both) == 1:
-        return both[0]
+        return (both[0], *pairs[both[0]])
     if both:
         hint = f"say which: {' or '.join(f'--feature {name}' for name in both)}"
         raise InputError(Fault(f"holes and shafts of {len(both)} features were read", hint=hint))
@@ -138,11 +140,9 @@ def _feature(part: Part, parts: Parts, asked: str) -> str:
 class Table:
     """Holes by shafts of one feature, their sizes as arrays."""
 
-    def __init__(self, part: Part, name: str, parts: Parts) -> None:
-        self.part, self.name, self.parts = part, name, parts
-        found = members(part, name)
-        assert found is not None
-        self.hole, self.shaft = found
+    def __init__(self, part: Part, pair_of: tuple[str, str, str], parts: Parts) -> None:
+        self.part, self.parts = part, parts
+        self.name, self.hole, self.shaft = pair_of
         self.holes = [who for who, sizes in parts.items() if self.hole in sizes]
         self.shafts = [who for who, sizes in parts.items() if self.shaft in sizes]
         both = [who for who in self.holes if self.shaft in parts[who]]

@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -227,6 +229,13 @@ def test_which_way_to_cut(fits, files):
     said = " ".join(ran.out.split())
     assert "open the diameter by 0.00060 to 0.00090 in, to 0.50010 to 0.50040 in, and read it again" in said
     assert "turn the diameter down by 0.00040 to 0.00070 in, to 0.49910 to 0.49940 in, and read it again" in said
+
+
+def test_judging_imports_nothing_heavy():
+    code = ("import sys; from fits.cli.main import main; main(sys.argv[1:]); "
+            "print([n for n in ('pint', 'pandas', 'scipy', 'rich.table') if n in sys.modules], file=sys.stderr)")
+    ran = subprocess.run([sys.executable, "-c", code, "judge", PUMP, READINGS], capture_output=True, text=True, check=True, cwd=ROOT)
+    assert ran.stderr.strip() == "[]"
 
 
 def test_a_table_from_standard_input(process):

@@ -111,7 +111,7 @@ def test_pairs_of_a_running_fit_against_brute_force(holes, shafts):
 def test_the_choice_is_the_best_at_every_corner_of_a_press(holes, shafts):
     """Found with a few corners; proved here with the rooms of all."""
     table = readings("joint.hole", holes, 5e-4, "h") + readings("joint.shaft", shafts, 5e-4, "s")
-    whole = Table(PRESS, "joint", measured(PRESS, table))
+    whole = Table(PRESS, ("joint", "joint.hole", "joint.shaft"), measured(PRESS, table))
     rows, columns = (grid.reshape(-1) for grid in np.meshgrid(range(len(holes)), range(len(shafts)), indexing="ij"))
     room, allowed = (found.reshape(len(holes), -1) for found in whole._scored(*whole.box(rows, columns), None))
     every = max(value(room, m) for m in every_matching(len(holes), len(shafts)) if all(allowed[i, j] for i, j in m))
