@@ -10,8 +10,9 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
     Mask = NDArray[np.bool_]
+    Index = NDArray[np.intp]
 else:
-    Array = Mask = Any
+    Array = Mask = Index = Any
 
 
 def distinct(values: Array) -> Array:

@@ -33,6 +33,8 @@ COMMANDS = {
     "window": ("fits.cli.window", "what values of one number would hold in every state"),
     "choose": ("fits.cli.window", "which tolerance classes hold with their whole zones"),
     "warm": ("fits.cli.warm", "what a part read warm measures at 20 degC"),
+    "judge": ("fits.cli.measured", "measured parts: accept, rework, reject or measure better"),
+    "pair": ("fits.cli.measured", "which measured hole goes with which measured shaft"),
     "metals": ("fits.cli.tables", "metals of the table, with minimum yield and source"),
     "elastomers": ("fits.cli.elastomers", "elastomers of rings, and which fluid they stand"),
     "rings": ("fits.cli.rings", "rings by code, by measured size, by bore or shaft"),

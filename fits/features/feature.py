@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
+from types import MappingProxyType
 from typing import Any, ClassVar, Literal, NamedTuple
 
 from pydantic import BaseModel, ConfigDict
@@ -263,6 +264,8 @@ class Feature(BaseModel):
     fit: ClassVar[Literal["interference", "clearance"]] = "clearance"
     # Rules of which at least one must be asked, and what to say when none is.
     duty: ClassVar[tuple[tuple[str, ...], str] | None] = None
+    # Dimension -> the field that names the metal it is cut in, to correct a warm reading.
+    made_of: ClassVar[Mapping[str, str]] = MappingProxyType({})
     example: ClassVar[str] = ""
     plan_title: ClassVar[str] = "To assemble"
 

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from fits.questions.choose import Choices
     from fits.questions.fit_window import FitWindow
     from fits.questions.from_drawer import FromDrawer
+    from fits.questions.judgement import Judged
+    from fits.questions.pair import Pairing
     from fits.questions.window import Window
 
 _NOTHING: Mapping[str, str] = MappingProxyType({})
@@ -116,6 +118,8 @@ class Answer(NamedTuple):
     choices: tuple[Choices, ...] = ()
     drawers: tuple[FromDrawer, ...] = ()
     listed: bool = False
+    judged: Judged | None = None
+    pairing: Pairing | None = None
 
     def frame(self) -> Any:
         """The values as a pandas table: one row a value and state, in report units."""

@@ -45,6 +45,13 @@ def to_dict(answer: Answer) -> dict[str, Any]:
         from fits.report import drawers
 
         found["drawers"] = [drawers.data(one) for one in answer.drawers]
+    if answer.judged is not None or answer.pairing is not None:
+        from fits.report import measured
+
+        if answer.judged is not None:
+            found["judged"] = measured.judged_data(answer.judged)
+        if answer.pairing is not None:
+            found["pairing"] = measured.pairing_data(answer.pairing)
     found["sources"] = [str(source) for source in answer.sources]
     return found
 
@@ -83,7 +90,7 @@ def _feature(feature: FeatureAnswer) -> dict[str, Any]:
         "kind": feature.kind,
         "verdict": feature.verdict,
         "values": {value.name: _value(value) for value in feature.values},
-        "checks": [_check(check) for check in feature.checks],
+        "checks": [check_data(check) for check in feature.checks],
         "refusals": list(feature.refusals),
         "cautions": list(feature.cautions),
         "plan": [_step(step) for step in feature.plan],
@@ -114,7 +121,8 @@ def _value(value: ValueAnswer) -> dict[str, Any]:
     }
 
 
-def _check(check: CheckAnswer) -> dict[str, Any]:
+def check_data(check: CheckAnswer) -> dict[str, Any]:
+    """One rule as plain data, in report units."""
     found: dict[str, Any] = {"rule": check.rule, "value": check.value, "state": check.state}
     for name in ("worst", "limit"):
         number = getattr(check, name)
@@ -188,6 +196,13 @@ def to_csv(answer: Answer) -> str:
         for one in answer.drawers:
             for row in drawers.csv_rows(one):
                 writer.writerow({"part": answer.part, **row})
+    if answer.judged is not None or answer.pairing is not None:
+        from fits.report import measured
+
+        rows = measured.judged_rows(answer.judged) if answer.judged is not None else iter(())
+        pairs = measured.pairing_rows(answer.pairing) if answer.pairing is not None else iter(())
+        for row in (*rows, *pairs):
+            writer.writerow({"part": answer.part, **row})
     for source in answer.sources:
         writer.writerow({"part": answer.part, "row": "source", "source": str(source)})
     return out.getvalue()

@@ -26,6 +26,10 @@ _COLOURS = {
     "FAIL": "31",
     "NOT COVERED": "33",
     "REFUSED": "31",
+    "ACCEPT": "32",
+    "REWORK": "33",
+    "REJECT": "31",
+    "UNDECIDED": "33",
 }
 
 
@@ -51,6 +55,10 @@ def render(answer: Answer, *, units: str = "mm", colour: bool = False) -> str:
         lines += drawers.lines(answer, units)
     if answer.listed:
         lines += _list_of(answer.features, units)
+    if answer.judged is not None or answer.pairing is not None:
+        from fits.report import measured_screen
+
+        lines += measured_screen.lines(answer, units)
     for feature in () if answer.listed else answer.features:
         lines += [*([""] if lines else []), *_feature(feature, units)]
     lines += _sources(answer)
@@ -153,12 +161,12 @@ def _feature(feature: FeatureAnswer, units: str) -> list[str]:
         lines += ["", f"  {feature.plan_title}"]
         for step in feature.plan:
             lines += _step(step)
-    lines += _list("Not covered", feature.not_covered)
-    lines += _list("Not asked", feature.not_asked)
-    lines += _list("Taken", feature.assumptions)
-    lines += _list("Note", notes)
-    lines += _list("Caution", feature.cautions)
-    lines += _list("Workings, each value where it is greatest", feature.workings)
+    lines += listed("Not covered", feature.not_covered)
+    lines += listed("Not asked", feature.not_asked)
+    lines += listed("Taken", feature.assumptions)
+    lines += listed("Note", notes)
+    lines += listed("Caution", feature.cautions)
+    lines += listed("Workings, each value where it is greatest", feature.workings)
     return [line for index, line in enumerate(lines) if line or lines[index - 1]]
 
 
@@ -167,7 +175,7 @@ def _list_of(features: Sequence[FeatureAnswer], units: str) -> list[str]:
     lines: list[str] = []
     for feature in features:
         if not feature.values:
-            lines += [*wrapped(feature.name, "  ", ""), *_list("Note", feature.notes)[2:], ""]
+            lines += [*wrapped(feature.name, "  ", ""), *listed("Note", feature.notes)[2:], ""]
     cells: list[list[str]] = []
     for feature in features:
         found = [rows.value_row(value, units) for value in feature.values]
@@ -180,7 +188,8 @@ def _list_of(features: Sequence[FeatureAnswer], units: str) -> list[str]:
     return [*lines, *columns(cells, "l" + "r" * (len(cells[0]) - 2) + "l", "")] if cells else lines
 
 
-def _list(title: str, texts: Iterable[str]) -> list[str]:
+def listed(title: str, texts: Iterable[str]) -> list[str]:
+    """A titled list, nothing where there is nothing."""
     found = list(texts)
     if not found:
         return []

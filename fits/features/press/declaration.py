@@ -54,6 +54,12 @@ class Press(Feature):
         Relation("hole", "hub_outside", "the hub needs a wall"),
         Relation("shaft", "hub_outside", "the hub needs a wall"),
     )
+    made_of: ClassVar[Mapping[str, str]] = {
+        "hole": "hub_material",
+        "hub_outside": "hub_material",
+        "shaft": "shaft_material",
+        "shaft_bore": "shaft_material",
+    }
     surfaces: ClassVar = (
         Surface("shaft_bore", "shaft_bore", "bore_in_state", "hole"),
         Surface("hub_outside", "hub_outside", "outside_in_state", "shaft"),

@@ -282,6 +282,12 @@ class Running(Feature):
         Relation("shaft_bore", "shaft", "the shaft needs a wall"),
         Relation("hole", "hub_outside", "the hub needs a wall"),
     )
+    made_of: ClassVar[Mapping[str, str]] = {
+        "hole": "hub_material",
+        "hub_outside": "hub_material",
+        "shaft": "shaft_material",
+        "shaft_bore": "shaft_material",
+    }
 
     hole: Annotated[
         Limits | SurfaceRef,
