@@ -30,6 +30,7 @@ COMMANDS = {
     "check": ("fits.cli.check", "check every feature of a part file in every state"),
     "window": ("fits.cli.window", "what values of one number would hold in every state"),
     "choose": ("fits.cli.window", "which tolerance classes hold with their whole zones"),
+    "odds": ("fits.cli.odds", "how many of the parts that are cut will pass"),
     "metals": ("fits.cli.tables", "metals of the table, with minimum yield and source"),
     "tables": ("fits.cli.tables", "every table with its publication and evidence"),
 }
