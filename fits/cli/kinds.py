@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Annotated, Any
@@ -16,10 +15,11 @@ from fits.cli.options import (
     generated,
     output_options,
     parameter,
+    typed_states,
     units_of,
 )
 from fits.errors import Fault, InputError
-from fits.features.feature import declared, required
+from fits.features.feature import State, declared, required
 from fits.features.fields import UNDECIDED, Context
 from fits.features.kinds import kind
 from fits.features.part import Part
@@ -61,18 +61,11 @@ def _run(name: str, values: dict[str, Any]) -> Result:
     ]
     missing = [key for key in declared(of) if required(of, key) and key not in given]
     faults += [Fault(f"missing: {declared(of)[key].help}", key=_flag(key)) for key in missing]
-    states = []
-    for text in values["state"] or ():
-        try:
-            states.append(loader.typed_state(text))
-        except InputError as error:
-            faults += [replace(fault, key=f"--state {fault.key}".rstrip()) for fault in error.faults]
-    names = [state.name for state in states]
-    faults += [
-        Fault("two states of one name", name, "--state")
-        for name in dict.fromkeys(names)
-        if names.count(name) > 1
-    ]
+    states: tuple[State, ...] = ()
+    try:
+        states = typed_states(values["state"])
+    except InputError as error:
+        faults += error.faults
     feature = None
     try:
         feature = loader.feature(of, given, Context(units=units))
@@ -86,7 +79,7 @@ def _run(name: str, values: dict[str, Any]) -> Result:
         raise InputError(faults)
     from fits.questions.check import check
 
-    part = Part(of.title, {name: feature}, tuple(states) or Part.states, units=units, place=f"fits {name}")
+    part = Part(of.title, {name: feature}, states, units=units, place=f"fits {name}")
     answer = check(part, workings=values["workings"])
     return answered(
         answer, as_json=values["as_json"], as_csv=values["as_csv"], units=units, output=values["output"]
@@ -103,7 +96,6 @@ def _value(key: str, text: str) -> Any:
     if not text.lstrip().startswith("{"):
         return text
     try:
-        return tomllib.loads(f"value = {text}")["value"]
-    except tomllib.TOMLDecodeError:
-        hint = 'write {youngs_modulus = "207 GPa", poisson = 0.292}'
-        raise InputError(Fault("not a TOML inline table", text, _flag(key), hint=hint)) from None
+        return loader.inline_table(text)
+    except InputError as error:
+        raise InputError([replace(fault, key=_flag(key)) for fault in error.faults]) from None

@@ -31,6 +31,7 @@ COMMANDS = {
     "window": ("fits.cli.window", "what values of one number would hold in every state"),
     "choose": ("fits.cli.window", "which tolerance classes hold with their whole zones"),
     "odds": ("fits.cli.odds", "how many of the parts that are cut will pass"),
+    "batch": ("fits.cli.batch", "a thousand or a million joints from a table"),
     "metals": ("fits.cli.tables", "metals of the table, with minimum yield and source"),
     "tables": ("fits.cli.tables", "every table with its publication and evidence"),
 }
@@ -155,7 +156,7 @@ def _deliver(result: Result) -> int:
         reconfigure = getattr(sys.stdout, "reconfigure", None)
         if reconfigure is not None:
             reconfigure(errors="replace")
-        sys.stdout.write(result.text)
+        sys.stdout.writelines((result.text,) if isinstance(result.text, str) else result.text)
         sys.stdout.flush()
     except BrokenPipeError:
         _silence_stdout()

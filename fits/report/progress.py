@@ -11,9 +11,9 @@ AFTER = 1.0
 
 
 class Progress:
-    """Called with the share of the work that is done, 0 to 1; shows a bar after a second.
+    """Called with the share of the work that is done, 0 to 1, or None where nobody knows.
 
-    Where standard error is no terminal it does nothing, and rich is never imported.
+    Shows a bar after a second. Where standard error is no terminal it does nothing, and rich is never imported.
     """
 
     def __init__(self, what: str) -> None:
@@ -25,11 +25,12 @@ class Progress:
     def __enter__(self) -> Progress:
         return self
 
-    def __call__(self, done: float) -> None:
-        if self._on and self._bar is None and time.monotonic() - self._start > AFTER and done < 1.0:
+    def __call__(self, done: float | None) -> None:
+        if self._on and self._bar is None and time.monotonic() - self._start > AFTER and done != 1.0:
             self._bar = _bar(self.what)
         if self._bar is not None:
-            self._bar.update(self._bar.task_ids[0], completed=done)
+            total = None if done is None else 1.0
+            self._bar.update(self._bar.task_ids[0], completed=done or 0.0, total=total)
 
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
