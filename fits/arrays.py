@@ -10,8 +10,9 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
     Mask = NDArray[np.bool_]
+    Whole = NDArray[np.integer[Any]]
 else:
-    Array = Mask = Any
+    Array = Mask = Whole = Any
 
 
 def distinct(values: Array) -> Array:

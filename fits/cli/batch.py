@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import inspect
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator
 from contextlib import closing
 from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
@@ -16,7 +16,7 @@ from fits.errors import Fault, InputError
 if TYPE_CHECKING:
     from fits.features.feature import Feature, State
     from fits.files.batch import Joints
-    from fits.questions.rows import Judged, Main
+    from fits.questions.rows import Main
 
 _HELP = """A thousand or a million joints from a table.
 
@@ -51,7 +51,9 @@ def command(name: str) -> Callable[..., Result]:
     table = _argument("table", "TABLE.csv", "table of joints, - for standard input")
     state = Annotated[
         list[str] | None,
-        typer.Option("--state", help='state to survive, such as "hot: 70 degC, 16 MPa"; repeat', metavar="STATE"),
+        typer.Option(
+            "--state", help='state to survive, such as "hot: 70 degC, 16 MPa"; repeat', metavar="STATE"
+        ),
     ]
     value = Annotated[
         list[str] | None,
@@ -136,7 +138,7 @@ def _pieces(
     counts: list[int],
     skipped: list[int],
     told: Callable[[float | None], None],
-) -> Iterator[str]:
+) -> Generator[str]:
     """The answer as text, block by block."""
     from fits.report import joints as report
 
@@ -148,7 +150,7 @@ def _pieces(
                 mains = _mains(joints, asked)
                 yield report.header(asked.kind, batch.carried, mains, asked.units)
             if mains is not None:
-                yield from _judged(joints, asked, mains, counts)
+                yield _judged(joints, asked, mains, counts)
             told(joints.done)
     if mains is None:
         raise InputError(Fault("no row can be read", place=batch.table.path))
@@ -179,26 +181,23 @@ def _mains(joints: Joints, asked: _Asked) -> tuple[Any, ...]:
     return tuple(dict.fromkeys([*(one for one in order if one in found), *more]))
 
 
-def _judged(
-    joints: Joints, asked: _Asked, mains: tuple[Main, ...], counts: list[int]
-) -> Iterator[str]:
+def _judged(joints: Joints, asked: _Asked, mains: tuple[Main, ...], counts: list[int]) -> str:
+    """The rows of a block as text, bad ones left out."""
     import numpy as np
 
     from fits.features.part import Part
     from fits.questions.rows import Judged, judge_rows
     from fits.report import joints as report
 
-    found: Judged = Judged.empty(len(joints.rows), mains)
+    name = asked.kind.kind
+    found = Judged.empty(len(joints.rows), mains)
+    good = np.zeros(len(joints.rows), dtype=bool)
     for group in joints.groups:
-        part = Part(asked.kind.title, {asked.kind.kind: group.feature}, asked.states, units=asked.units)
-        found.put(
-            group.at, judge_rows(part, asked.kind.kind, len(group.at), group.low, group.high, mains)
-        )
-    at = np.sort(np.concatenate([group.at for group in joints.groups])) if joints.groups else np.zeros(0, int)
-    if len(at) < len(joints.rows):
-        values = {one: array[at] for one, array in found.values.items()}
-        found = Judged(*(array[at] for array in found[:-1]), values)
-    for verdict, count in enumerate(np.bincount(found.verdict, minlength=4).tolist()):
+        part = Part(asked.kind.title, {name: group.feature}, asked.states, units=asked.units)
+        found.put(group.at, judge_rows(part, name, len(group.at), group.low, group.high, mains))
+        good[group.at] = True
+    found = found.only(good)
+    for verdict, count in enumerate(np.bincount(found.verdict, minlength=len(counts)).tolist()):
         counts[verdict] += count
-    carried = {name: column[at] for name, column in joints.carried.items()}
-    yield report.lines(asked.kind, found, joints.rows[at], carried, mains, asked.units)
+    carried = {name: column[good] for name, column in joints.carried.items()}
+    return report.lines(asked.kind, found, joints.rows[good], carried, mains, asked.units)

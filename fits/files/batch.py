@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from fits import quantity
-from fits.arrays import Array, Mask
+from fits.arrays import Array, Mask, Whole
 from fits.errors import Fault, InputError, meant
 from fits.features.feature import Feature, declared, required
 from fits.features.fields import UNDECIDED, Context, Field, Length, Numeric, Size, levels
@@ -47,7 +47,7 @@ class Group(NamedTuple):
     """
 
     feature: Feature
-    at: Array
+    at: Whole
     low: dict[str, Array]
     high: dict[str, Array]
 
@@ -55,7 +55,7 @@ class Group(NamedTuple):
 class Joints(NamedTuple):
     """A block of rows: their numbers, what is carried along, the groups, the bad rows."""
 
-    rows: Array
+    rows: Whole
     carried: dict[str, Any]
     groups: list[Group]
     bad: list[BadRow]
@@ -68,7 +68,7 @@ class Sizes(NamedTuple):
     low: Array
     high: Array
     nominal: Array
-    what: Array
+    what: Whole
 
 
 class Batch:
@@ -78,7 +78,9 @@ class Batch:
         InputError: an empty file, an unknown or missing column, a wrong unit in the header.
     """
 
-    def __init__(self, path: str, kind: type[Feature], *, units: str = "mm", keep: tuple[str, ...] = ()) -> None:
+    def __init__(
+        self, path: str, kind: type[Feature], *, units: str = "mm", keep: tuple[str, ...] = ()
+    ) -> None:
         self.kind, self.units = kind, units
         self.table = Table(path)
         try:
@@ -119,7 +121,11 @@ class Batch:
             except InputError as error:
                 faults += error.faults
         names = [one.field or one.name for one in found]
-        faults += [Fault("this column stands twice", key=name) for name in dict.fromkeys(names) if names.count(name) > 1]
+        faults += [
+            Fault("this column stands twice", key=name)
+            for name in dict.fromkeys(names)
+            if names.count(name) > 1
+        ]
         # An unknown column may be a needed one, misspelt: then that alone is said.
         if not faults:
             faults = [
@@ -144,7 +150,9 @@ class Batch:
         for one in np.flatnonzero(alone):
             groups += self._group(block, np.array([one]), {}, bad)
         bad = sorted(bad, key=lambda one: one.row)
-        placed = [BadRow(row, tuple(f.at(place=self.table.place(row)) for f in faults)) for row, faults in bad]
+        placed = [
+            BadRow(row, tuple(f.at(place=self.table.place(row)) for f in faults)) for row, faults in bad
+        ]
         carried = {name: block.texts[name] for name in self.carried}
         return Joints(block.rows, carried, groups, placed, block.done)
 
@@ -163,7 +171,7 @@ class Batch:
         parsed = [self._cell(column, str(text)) for text in distinct]
         wrong_texts = np.array([not isinstance(one[-1], int) for one in parsed], dtype=bool)
         for at in np.flatnonzero(wrong_texts[codes] & good):
-            bad.append(BadRow(int(block.rows[at]), parsed[codes[at]]))  # type: ignore[arg-type]
+            bad.append(BadRow(int(block.rows[at]), parsed[codes[at]]))
             good[at] = False
         numbers = [one if isinstance(one[-1], int) else (np.nan, np.nan, np.nan, ABSENT) for one in parsed]
         low, high, nominal, what = np.array(numbers, dtype=float).reshape(-1, 4)[codes].T
@@ -176,7 +184,8 @@ class Batch:
         if kind == "number" or np.isnan(values).all():
             return values
         if not column.unit and kind != "length":
-            must = f"a {kind} needs a unit: in the header ({column.field} [{quantity.KINDS[kind].report}]) or the cells"
+            header = f"{column.field} [{quantity.KINDS[kind].report}]"
+            must = f"a {kind} needs a unit: in the header ({header}) or the cells"
             raise InputError(Fault(must, key=column.name, place=self.table.place(1)))
         factor, offset = quantity.linear(column.unit or self.units, kind)
         return np.asarray(values * factor + offset)
@@ -215,7 +224,7 @@ class Batch:
             found = found | (np.abs(one - other) > BELONG * np.maximum(one, other))
         return found
 
-    def _codes(self, block: Block, sizes: Mapping[str, Sizes]) -> list[Array]:
+    def _codes(self, block: Block, sizes: Mapping[str, Sizes]) -> list[Whole]:
         """Numbers that are equal for rows of one feature: texts, and what each size is."""
         import pandas as pd
 
@@ -224,13 +233,15 @@ class Batch:
             if column.field not in sizes:
                 found.append(pd.factorize(block.texts[column.name])[0])
         # Between two plain numbers that are equal (frictions) there is no range.
-        numbers = [one.field for one in self._by_row if isinstance(one.of, Numeric) and one.of.quantity == "number"]
+        numbers = [
+            one.field for one in self._by_row if isinstance(one.of, Numeric) and one.of.quantity == "number"
+        ]
         for at, name in enumerate(numbers):
             for other in numbers[at + 1 :]:
                 found.append((sizes[name].low == sizes[other].low).astype(np.int64))
         return found
 
-    def _group(self, block: Block, at: Array, sizes: Mapping[str, Sizes], bad: list[BadRow]) -> list[Group]:
+    def _group(self, block: Block, at: Whole, sizes: Mapping[str, Sizes], bad: list[BadRow]) -> list[Group]:
         """Some rows as one feature; where its texts are wrong all of them are bad."""
         while len(at):
             keys = {}
@@ -273,7 +284,7 @@ def _column(name: str, fields: Mapping[str, Field], carried: tuple[str, ...]) ->
     if field not in fields:
         if name in carried:
             return Column(name, "", None, "")
-        hint = meant(field, fields) or f"carry it along with --keep \"{name}\""
+        hint = meant(field, fields) or f'carry it along with --keep "{name}"'
         raise InputError(Fault("no such field", name, hint=hint))
     of = fields[field]
     if unit:
@@ -303,10 +314,8 @@ def _parsed(column: Column, text: str, value: Any, units: str) -> tuple[float, f
     parsed = column.of.parse(value, Context(units=units))
     ends = levels(parsed)
     low, high = min(ends), max(ends)
-    if low == high:
-        what = ZERO if low == 0.0 else EXACT
-    else:
-        what = RANGE_FROM_ZERO if low == 0.0 else RANGE
+    exact, from_zero = (EXACT, ZERO) if low == high else (RANGE, RANGE_FROM_ZERO)
+    what = from_zero if low == 0.0 else exact
     return low, high, parsed.nominal if isinstance(parsed, Limits) else low, what
 
 
@@ -317,7 +326,7 @@ def _sized(text: str, unit: str) -> str:
     return f"{text} {unit}"
 
 
-def _alike(codes: list[Array], good: Mask) -> Iterator[Array]:
+def _alike(codes: list[Whole], good: Mask) -> Iterator[Whole]:
     """Places of the rows that have all codes in common, in the order of the table."""
     places = np.flatnonzero(good)
     if not len(places):

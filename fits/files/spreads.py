@@ -68,7 +68,9 @@ def _dimension(
     if first == "sizes" and field in sizes:
         return name, Between(sizes[field].lower, sizes[field].upper, "length", units)
     if first not in features:
-        near = meant(first, [*features, "sizes"]) or f"write feature.dimension; features: {', '.join(features)}"
+        near = (
+            meant(first, [*features, "sizes"]) or f"write feature.dimension; features: {', '.join(features)}"
+        )
         raise InputError(Fault("no such dimension", got=name, hint=near))
     feature = features[first]
     kind = declared(type(feature)).get(field)

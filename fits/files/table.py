@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import csv
 import io
-import os
 import sys
 from collections.abc import Iterator, Sequence
 from itertools import chain
@@ -16,7 +15,7 @@ from typing import Any, NamedTuple, TextIO
 
 import numpy as np
 
-from fits.arrays import Array
+from fits.arrays import Array, Whole
 from fits.errors import Fault, InputError
 
 # Characters of text taken at once: some 65,000 rows of a usual table.
@@ -39,7 +38,7 @@ class Block(NamedTuple):
     its length isn't known.
     """
 
-    rows: Array
+    rows: Whole
     numbers: dict[str, Array]
     texts: dict[str, Any]
     bad: list[BadRow]
@@ -50,7 +49,7 @@ class Block(NamedTuple):
         if column in self.texts:
             return str(self.texts[column][at])
         value = self.numbers[column][at]
-        return "" if np.isnan(value) else f"{value:.15g}"
+        return "" if np.isnan(value) else np.format_float_positional(value, trim="-")
 
 
 class Table:
@@ -63,7 +62,7 @@ class Table:
     def __init__(self, path: str) -> None:
         self.path = path
         self._file = _opened(path)
-        self._size = 0 if path == "-" else os.stat(path).st_size
+        self._size = 0 if path == "-" else Path(path).stat().st_size
         try:
             self.separator, self.header = self._head()
         except InputError:
@@ -102,8 +101,7 @@ class Table:
     def _done(self) -> float | None:
         if not self._size:
             return None
-        buffer: Any = self._file
-        return min(buffer.buffer.tell() / self._size, 1.0)
+        return min(float(self._file.buffer.tell()) / self._size, 1.0)
 
     def _fast(self, lines: list[str], plain: Sequence[str]) -> Block | None:
         """A block without quotes, gaps or anything odd, by pandas; None for any other."""
@@ -116,7 +114,9 @@ class Table:
         import pandas as pd
 
         names = [f"c{at}" for at in range(len(self.header))]
-        kinds = {name: float if column in plain else str for name, column in zip(names, self.header, strict=True)}
+        kinds = {
+            name: float if column in plain else str for name, column in zip(names, self.header, strict=True)
+        }
         head = self.separator.join(names) + "\n"
         try:
             frame = pd.read_csv(
@@ -238,7 +238,8 @@ def _opened(path: str) -> TextIO:
     try:
         if path == "-":
             return io.TextIOWrapper(sys.stdin.buffer, **how)
-        return Path(path).open(**how)
+        file: TextIO = Path(path).open(**how)  # noqa: SIM115 (the table closes it)
+        return file
     except IsADirectoryError:
         raise InputError(Fault("a table is due, this is a folder", place=path)) from None
     except OSError as error:

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from fits.arrays import Array, Mask
+from fits.arrays import Array, Mask, Whole
 from fits.features.feature import Rule
 from fits.questions.evaluate import Evaluation
 from fits.questions.judging import Margins, margins
@@ -27,7 +27,7 @@ class Along(NamedTuple):
     unknown: Mask
     margin: Array
     of: Margins
-    columns: Array
+    columns: Whole
 
 
 def along(rule: Rule, evaluation: Evaluation) -> Along | None:
@@ -38,21 +38,21 @@ def along(rule: Rule, evaluation: Evaluation) -> Along | None:
         return None
     margin = flat(of.margin, columns)
     least = margin.min(axis=1)
-    finite = np.ones(len(margin), dtype=bool)
+    finite: Mask = np.ones(len(margin), dtype=bool)
     # A sum is finite only where every number is, and is quicker than looking at each.
     if not np.isfinite(margin.sum()):
-        finite = np.isfinite(margin).all(axis=1)
+        finite = np.asarray(np.isfinite(margin).all(axis=1))
         least = np.where(np.isfinite(margin), margin, np.inf).min(axis=1)
-    fails = least < -1e-9
+    fails: Mask = np.asarray(least < -1e-9)
     if of.above and (of.limit == 0.0).any():
         # A limit of 0 to be above is not held by 0 itself.
         failing = flat(np.broadcast_to(of.failing, of.margin.shape), columns)
-        fails = (failing & np.isfinite(margin)).any(axis=1)
+        fails = np.asarray((failing & np.isfinite(margin)).any(axis=1))
     blocked = np.atleast_2d(of.blocked)[:, columns].any(axis=1)
     return Along(fails, (~finite | blocked) & ~fails, least, of, columns)
 
 
-def flat(array: Array, columns: Array) -> Array:
+def flat(array: Array, columns: Whole) -> Array:
     """An array of (*lead, corners, columns) as (points, corners * some of its columns)."""
     if array.ndim < 3:
         array = array.reshape(1, -1, array.shape[-1])

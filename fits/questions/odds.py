@@ -9,12 +9,12 @@ every part that is drawn. Odds prove nothing: the worst case stands beside them.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import NamedTuple
 
 import numpy as np
 
-from fits.arrays import Array, Mask
+from fits.arrays import Array, Mask, Whole
 from fits.errors import Fault, InputError
 from fits.features.feature import Feature, Rule, States, declared
 from fits.features.fields import Length, Size, levels, shared_key
@@ -109,13 +109,11 @@ class _Count:
 class _Asked(NamedTuple):
     feature: str
     rule: Rule
-    count: _Count
+    tally: _Count
     margins: list[Array]
 
 
-def odds(
-    part: Part, *, samples: int = SAMPLES, seed: int = 1, told: Told = lambda done: None
-) -> Odds:
+def odds(part: Part, *, samples: int = SAMPLES, seed: int = 1, told: Told = lambda done: None) -> Odds:
     """The share of parts that passes each rule and all of them, and what sets it.
 
     Args:
@@ -222,7 +220,7 @@ def placed(scatter: Scatter, ranks: Array) -> Array:
     return np.asarray(scatter.middle + scatter.sigma * ndtri(ranks))
 
 
-def _ranks(dimensions: int, points: int, seed: int) -> object:
+def _ranks(dimensions: int, points: int, seed: int) -> Iterator[Array]:
     """One array of (points, dimensions) a scramble, each number inside 0 to 1."""
     from scipy.stats import qmc
 
@@ -256,7 +254,8 @@ def _judge(
 ) -> None:
     """Judge one feature of every part of a scramble; ``whole`` gathers over the features."""
     feature = part.features[name]
-    if type(feature).duty and not any(one.rule.name in type(feature).duty[0] for one in asked):
+    duty = type(feature).duty
+    if duty is not None and not any(one.rule.name in duty[0] for one in asked):
         whole[1][:] = True
     wanted = _values(feature, [one.rule for one in asked])
     corners = corners_of(relevant(part, name, wanted), values)
@@ -269,10 +268,10 @@ def _judge(
         for one in asked:
             found = along(one.rule, evaluation)
             if found is None:
-                one.count.add(scramble, apart, np.zeros(1, dtype=bool), points)
+                one.tally.add(scramble, apart, np.zeros(1, dtype=bool), points)
                 continue
             fails, unknown = found.fails | apart, found.unknown
-            one.count.add(scramble, fails, unknown, points)
+            one.tally.add(scramble, fails, unknown, points)
             whole[0][span] |= fails
             whole[1][span] |= unknown
             if scramble == 0:
@@ -295,13 +294,13 @@ def _apart(part: Part, name: str, values: Mapping[str, Array], points: int) -> M
     for relation in type(feature).relations:
         if relation.smaller in sizes and relation.larger in sizes:
             small, large = sizes[relation.smaller][0], sizes[relation.larger][0]
-            small = small if len(small) == points else np.max(small)
-            large = large if len(large) == points else np.min(large)
+            small = small if len(small) == points else small.max(keepdims=True)
+            large = large if len(large) == points else large.min(keepdims=True)
             found |= np.asarray(small >= large)
     return found
 
 
-def shares(counts: Array, points: int) -> Share:
+def shares(counts: Whole, points: int) -> Share:
     """A share from its count in each scramble, with its 95 % interval.
 
     The wider of two: Student's t over the independent scrambles, and the exact binomial
@@ -321,7 +320,7 @@ def shares(counts: Array, points: int) -> Share:
 def _rule_odds(
     asked: _Asked, worst: CheckAnswer, drawn: tuple[Drawn, ...], ranks: Mapping[str, Array], points: int
 ) -> RuleOdds:
-    passing, failing = (shares(one, points) for one in (asked.count.passing, asked.count.failing))
+    passing, failing = (shares(one, points) for one in (asked.tally.passing, asked.tally.failing))
     capability: float | None = None
     sources: tuple[tuple[str, float], ...] = ()
     margin = np.concatenate(asked.margins) if asked.margins else np.empty(0)
@@ -332,9 +331,7 @@ def _rule_odds(
             of = ((one.label, first_order(ranks[one.key], margin)) for one in drawn)
             sources = tuple(sorted((one for one in of if one[1] >= 0.005), key=lambda one: -one[1]))
     not_covered = 1.0 - passing.share - failing.share
-    return RuleOdds(
-        asked.feature, asked.rule.name, passing, failing, not_covered, worst, capability, sources
-    )
+    return RuleOdds(asked.feature, asked.rule.name, passing, failing, not_covered, worst, capability, sources)
 
 
 def first_order(ranks: Array, margin: Array) -> float:

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from fits.arrays import Array, Mask
+from fits.arrays import Array, Mask, Whole
 from fits.features.feature import Feature, Rule, States
 from fits.features.part import Part
 from fits.questions import answer as say
@@ -40,8 +40,8 @@ class Judged(NamedTuple):
     kind's, -1 where there is none; ``state`` and ``note`` are text.
     """
 
-    verdict: Array
-    rule: Array
+    verdict: Whole
+    rule: Whole
     state: Any
     worst: Array
     limit: Array
@@ -69,6 +69,13 @@ class Judged(NamedTuple):
         for one, array in self.values.items():
             if one in other.values:
                 array[at] = other.values[one]
+
+    def only(self, rows: Mask) -> Judged:
+        """Some of these rows."""
+        values = {one: array[rows] for one, array in self.values.items()}
+        texts = self.state[rows], self.note[rows]
+        numbers = self.worst[rows], self.limit[rows], self.margin[rows]
+        return Judged(self.verdict[rows], self.rule[rows], texts[0], *numbers, texts[1], values)
 
 
 def mains_of(feature: Feature, states: States) -> tuple[Main, ...]:
@@ -147,9 +154,7 @@ def _block(
     return found
 
 
-def _worst(
-    found: Judged, nearest: Array, at: int, rule: Rule, one: Along, evaluation: Evaluation
-) -> None:
+def _worst(found: Judged, nearest: Array, at: int, rule: Rule, one: Along, evaluation: Evaluation) -> None:
     """Put a rule in the rows where it is worse than those before it."""
     rows = len(nearest)
     verdict = np.where(one.fails, FAIL, np.where(one.unknown, NOT_COVERED, PASS))
@@ -166,7 +171,9 @@ def _worst(
     share = np.where(np.isfinite(least), least, -np.inf) / np.maximum(np.abs(held), _FLOOR.get(kind, 1.0))
     # An unlimited limit is no reason for a NaN to win; fmin leaves the known one.
     share = np.where(np.isnan(share), np.inf, share)
-    verdict, share, least, held, corner = (np.broadcast_to(a, (rows,)) for a in (verdict, share, least, held, corner))
+    verdict, share, least, held, corner = (
+        np.broadcast_to(a, (rows,)) for a in (verdict, share, least, held, corner)
+    )
     worse = (verdict > found.verdict) | ((verdict == found.verdict) & (share < nearest))
     if not worse.any():
         return

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from fits import quantity
-from fits.arrays import Array
+from fits.arrays import Array, Whole
 from fits.features.feature import Feature
 from fits.questions.rows import VERDICTS, Judged, Main
 
@@ -26,7 +26,7 @@ def header(kind: type[Feature], carried: Sequence[str], mains: Sequence[Main], u
 def lines(
     kind: type[Feature],
     judged: Judged,
-    rows: Array,
+    rows: Whole,
     carried: Mapping[str, Any],
     mains: Sequence[Main],
     units: str,

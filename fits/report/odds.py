@@ -52,8 +52,8 @@ def scatter_text(one: Drawn, units: str) -> str:
         sigma = quantity.show(of.sigma, kind, 5 if one.kind == "length" else 4, units=units)
         cut = f", inspected to {show(of.low)} to {show(of.high)}" if of.ends else ""
         return f"{of.text}: about {show(of.middle)}, sigma {sigma}{cut}"
-    said = "" if one.said else ", over its limits, as nothing was said"
-    return f"uniform {show(of.low)} to {show(of.high)}{said}"
+    said = "" if one.said else "nothing said: "
+    return f"{said}uniform {show(of.low)} to {show(of.high)}"
 
 
 def to_text(found: Odds, units: str) -> str:
@@ -77,13 +77,15 @@ def to_text(found: Odds, units: str) -> str:
         lines += ["", "Not drawn: at its worst for every part"]
         lines += wrapped(", ".join(found.at_worst), "    ")
     lines += _missing(found)
-    lines += ["", "States"] + columns([[s.name, rows.state_text(s, units)] for s in worst.states], "ll")
+    lines += ["", "States", *columns([[s.name, rows.state_text(s, units)] for s in worst.states], "ll")]
     lines += ["", *wrapped("Reasons, values and cautions: fits check with the same part.", "  ")]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
 def _headline(found: Odds) -> str:
-    said = f"of {found.samples:,} parts drawn (seed {found.seed}) {percent(found.passing.share)} % hold every "
+    said = (
+        f"of {found.samples:,} parts drawn (seed {found.seed}) {percent(found.passing.share)} % hold every "
+    )
     said += f"rule (95 % interval {interval(found.passing)})"
     if found.failing.share > 0.0:
         said += f"; {_in_a_thousand(found.failing.share)} fail"
@@ -221,24 +223,28 @@ def to_csv(found: Odds) -> str:
 
 
 def _csv_rows(found: Odds) -> Iterator[dict[str, Any]]:
-    whole = {"feature": "", "rule": "every rule", "worst_case": found.worst_case.verdict}
-    for one, row in [(found, whole), *((one, _rule_data(one)) for one in found.rules)]:
-        of = _shares(one)
-        row = {key: row[key] for key in ("feature", "rule", "worst_case", "capability") if key in row}
-        if isinstance(one, RuleOdds) and one.comes_from:
-            row |= {"most_from": one.comes_from[0][0], "most_share": float(f"{one.comes_from[0][1]:.4g}")}
-        yield {
-            **row,
-            "passing": of["passing"]["share"],
-            "low": of["passing"]["low"],
-            "high": of["passing"]["high"],
-            "failing": of["failing"]["share"],
-            "not_covered": of["not_covered"],
-        }
+    whole = {"rule": "every rule", "worst_case": found.worst_case.verdict}
+    yield {**whole, **_flat(_shares(found))}
+    for one in found.rules:
+        of = _rule_data(one)
+        said = ("feature", "rule", "worst_case", "capability")
+        row: dict[str, Any] = {key: of[key] for key in said if key in of}
+        for name, share in list(of["comes_from"].items())[:1]:
+            row |= {"most_from": name, "most_share": share}
+        yield {**row, **_flat(of)}
+
+
+def _flat(of: dict[str, Any]) -> dict[str, float]:
+    passing = of["passing"]
+    return {
+        "passing": passing["share"],
+        "low": passing["low"],
+        "high": passing["high"],
+        "failing": of["failing"]["share"],
+        "not_covered": of["not_covered"],
+    }
 
 
 def status(found: Odds) -> int:
     """0 only where the worst case holds: odds don't make a pass."""
     return 0 if found.worst_case.verdict == PASS else 1
-
-

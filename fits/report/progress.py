@@ -11,10 +11,7 @@ AFTER = 1.0
 
 
 class Progress:
-    """Called with the share of the work that is done, 0 to 1, or None where nobody knows.
-
-    Shows a bar after a second. Where standard error is no terminal it does nothing, and rich is never imported.
-    """
+    """Shows a bar after a second; off a terminal it does nothing, and rich is never imported."""
 
     def __init__(self, what: str) -> None:
         self.what = what
@@ -26,6 +23,7 @@ class Progress:
         return self
 
     def __call__(self, done: float | None) -> None:
+        """Tell the share of the work that is done, 0 to 1, or None where nobody knows."""
         if self._on and self._bar is None and time.monotonic() - self._start > AFTER and done != 1.0:
             self._bar = _bar(self.what)
         if self._bar is not None:

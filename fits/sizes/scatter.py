@@ -22,7 +22,10 @@ from fits.errors import Fault, InputError, meant
 from fits.sizes.notation import parse_size
 
 FORMS = ("uniform", "normal", "measured")
-_NORMAL = re.compile(r"(Cp|cp|CP|sigma)\s+(\S+(?:\s+[A-Za-z]+)?)(?:\s+at\s+([^,]+?))?\s*(,\s*inspected)?")
+_NORMAL = re.compile(
+    r"(Cp|cp|CP|sigma)\s+((?:[^\s,]|(?<=\d),(?=\d))+(?:\s+(?!at\b)[A-Za-z]+)?)"
+    r"(?:\s+at\s+((?:[^,]|(?<=\d),(?=\d))+?))?\s*(,\s*inspected)?"
+)
 _HINT = 'write "uniform", "normal Cp 1.33", "normal sigma 0.002 at 16.004" or "measured 16.003 16.005"'
 
 
@@ -85,7 +88,9 @@ def parse_scatter(text: str, between: Between) -> Scatter:
 def _uniform(rest: str, between: Between) -> Scatter:
     if not rest:
         if between.low == between.high:
-            raise InputError(Fault("it has no limits to scatter between", hint='write "uniform 16.004/16.000"'))
+            raise InputError(
+                Fault("it has no limits to scatter between", hint='write "uniform 16.004/16.000"')
+            )
         return over_limits(between)
     low_text, to, high_text = rest.partition(" to ")
     if to:
@@ -125,11 +130,19 @@ def _normal(rest: str, between: Between) -> Scatter:
 
 
 def _measured(rest: str, between: Between) -> Scatter:
-    pieces = re.split(r"\s*[,;]?\s+", rest) if rest else []
+    numbers: list[str] = []
     unit = ""
-    if pieces and not re.match(r"[+-]?[\d.]", pieces[-1]):
-        unit = f" {pieces.pop()}"
-    found = tuple(_read(f"{piece}{unit}" if piece[-1:].isdigit() else piece, between) for piece in pieces)
+    for piece in re.split(r"[,;]?\s+", rest) if rest else []:
+        if numbers and re.match(r"[A-Za-zµμ]", piece):
+            unit = f" {piece}"
+            numbers[-1] += unit
+        else:
+            numbers.append(piece)
+    # A unit at the end is that of all numbers before it that have none.
+    bare = [bool(re.fullmatch(r"[+-]?[\d.]+", one)) for one in numbers]
+    found = tuple(
+        _read(f"{one}{unit if alone else ''}", between) for one, alone in zip(numbers, bare, strict=True)
+    )
     if len(found) < 2:
         raise InputError(Fault("at least two measured sizes are due", hint="measured 16.003 16.005 16.004"))
     if min(found) == max(found):
