@@ -23,6 +23,7 @@ _PUBLIC = {
     "check": "fits.questions.check",
     "limits": "fits.questions.limits",
     "metal": "fits.materials.metals",
+    "odds": "fits.questions.odds",
     "read_part": "fits.files.part",
 }
 __all__ = sorted(_PUBLIC)

@@ -30,7 +30,8 @@ spreadsheet does, the header is row 1. Status 0 when every row passes.
 \b
 Examples:
   fits batch press examples/liners.csv
-  fits batch press examples/liners.csv --state "hot: 70 degC, 8 MPa" -o out.csv
+  fits batch press examples/liners.csv --state "hot: 70 degC, 8 MPa"
+  fits batch press examples/liners.csv --value press_force -o answer.csv
 """
 MOST_FAULTS = 20
 
@@ -104,18 +105,18 @@ def _batch(
     states = typed_states(state)
     _known_values(of, value or [])
     asked = _Asked(of, states, units_of(units), tuple(value or ()), skip_bad_rows)
-    counts, skipped = [0, 0, 0, 0], [0]
+    counts, skipped, cautions = [0, 0, 0, 0], [0], dict[str, None]()
     batch = Batch(table, of, units=asked.units, keep=tuple(keep or ()))
     with Progress("judging joints") as told:
-        pieces = _pieces(batch, asked, counts, skipped, told)
+        pieces = _pieces(batch, asked, (counts, skipped, cautions), told)
         with closing(pieces):
             if output:
                 write(output, pieces)
                 text: Any = ""
             else:
                 text = gathered(pieces)
-    if output or skipped[0]:
-        print(report.summary(counts, skipped[0]), file=sys.stderr)
+    for line in (report.summary(counts, skipped[0]), *(f"caution: {text}" for text in cautions)):
+        print(line, file=sys.stderr)
     return Result(text, 0 if sum(counts[1:]) == 0 and not skipped[0] else 1)
 
 
@@ -135,19 +136,20 @@ def _known_values(kind: type[Feature], names: list[str]) -> None:
 def _pieces(
     batch: Any,
     asked: _Asked,
-    counts: list[int],
-    skipped: list[int],
+    gathered: tuple[list[int], list[int], dict[str, None]],
     told: Callable[[float | None], None],
 ) -> Generator[str]:
-    """The answer as text, block by block."""
+    """The answer as text, block by block; verdicts, bad rows and cautions are gathered."""
     from fits.report import joints as report
 
+    counts, skipped, cautions = gathered
     mains: tuple[Main, ...] | None = None
     with closing(batch.blocks()) as blocks:
         for joints in blocks:
             _bad_rows(joints, asked.skip, skipped)
             if mains is None and joints.groups:
                 mains = _mains(joints, asked)
+                cautions.update(_cautions(joints, asked))
                 yield report.header(asked.kind, batch.carried, mains, asked.units)
             if mains is not None:
                 yield _judged(joints, asked, mains, counts)
@@ -179,6 +181,16 @@ def _mains(joints: Joints, asked: _Asked) -> tuple[Any, ...]:
     order = [Main(rule.value, end) for rule in asked.kind.rules for end in ("least", "greatest")]
     more = [Main(name, end) for name in asked.more for end in ("least", "greatest")]
     return tuple(dict.fromkeys([*(one for one in order if one in found), *more]))
+
+
+def _cautions(joints: Joints, asked: _Asked) -> dict[str, None]:
+    """What can hurt someone, said once for the table."""
+    from fits.features.feature import States
+
+    states = States.of(asked.states)
+    features = [group.feature for group in joints.groups]
+    said = [one.text for one in asked.kind.cautions if any(one.applies(of, states) for of in features)]
+    return dict.fromkeys(said)
 
 
 def _judged(joints: Joints, asked: _Asked, mains: tuple[Main, ...], counts: list[int]) -> str:

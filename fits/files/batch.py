@@ -166,7 +166,7 @@ class Batch:
                 return Sizes(values, values, values, what)
         import pandas as pd
 
-        texts = [block.text(column.name, at) for at in range(len(block.rows))]
+        texts = [block.text(column.name, at).strip() for at in range(len(block.rows))]
         codes, distinct = pd.factorize(np.array(texts, dtype=object))
         parsed = [self._cell(column, str(text)) for text in distinct]
         wrong_texts = np.array([not isinstance(one[-1], int) for one in parsed], dtype=bool)

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -31,6 +31,8 @@ SAMPLES = 65_536
 MOST_SAMPLES = 1 << 28
 # Two-sided 95 %: Student's t with 15 degrees of freedom.
 _T15 = 2.131450
+# Numbers of the points are multiples of 2**-BITS.
+BITS = 30
 # Strata of one dimension among which the mean margin is compared.
 STRATA = 32
 
@@ -90,6 +92,17 @@ class Odds(NamedTuple):
         """The rule that fails most, else the one with the least capability."""
         known = [one for one in self.rules if one.capability is not None]
         return min(known, key=lambda one: (-one.failing.share, one.capability), default=None)
+
+    def frame(self) -> Any:
+        """The rules as a pandas table: shares from 0 to 1, with their 95 % intervals."""
+        import pandas as pd
+
+        rows = [
+            (one.feature, one.rule, *one.passing, one.failing.share, one.not_covered, one.worst.verdict)
+            for one in self.rules
+        ]
+        names = ["feature", "rule", "passing", "low", "high", "failing", "not_covered", "worst_case"]
+        return pd.DataFrame(rows, columns=names)
 
 
 class _Count:
@@ -179,16 +192,16 @@ def scattering(part: Part) -> tuple[Drawn, ...]:
         InputError: there is none.
     """
     found: dict[str, Drawn] = {}
+    needed: set[str] = set()
     for name, feature in part.features.items():
-        wanted = {value for rule in _rules(part, name) for value in _values(feature, [rule])}
-        needed = relevant(part, name, wanted)
+        needed |= set(relevant(part, name, _values(feature, _rules(part, name))))
+    for name, feature in part.features.items():
         for field, kind, value in feature.numeric_fields():
             key = shared_key(value) or f"{name}.{field}"
             said = part.spreads.get(key)
             ends = levels(value)
-            if not ends or key in found or key not in needed:
-                continue
-            if said is None and not (isinstance(kind, (Size, Length)) and len(ends) > 1):
+            toleranced = isinstance(kind, (Size, Length)) and len(ends) > 1 and key in needed
+            if not ends or key in found or (said is None and not toleranced):
                 continue
             scatter = said or over_limits_of(ends)
             found[key] = Drawn(key, key, kind.quantity, scatter, said is not None)
@@ -225,9 +238,9 @@ def _ranks(dimensions: int, points: int, seed: int) -> Iterator[Array]:
     from scipy.stats import qmc
 
     for scramble in range(SCRAMBLES):
-        sobol = qmc.Sobol(dimensions, scramble=True, rng=np.random.default_rng([seed, scramble]))
+        sobol = qmc.Sobol(dimensions, scramble=True, bits=BITS, rng=np.random.default_rng([seed, scramble]))
         # Half a step of the points' grid: 0 itself would be minus infinity of a normal.
-        yield np.asarray(sobol.random_base2(points.bit_length() - 1)) + 2.0**-31
+        yield np.asarray(sobol.random_base2(points.bit_length() - 1)) + 0.5 ** (BITS + 1)
 
 
 def _rules(part: Part, name: str) -> list[Rule]:

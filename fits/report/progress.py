@@ -28,7 +28,7 @@ class Progress:
             self._bar = _bar(self.what)
         if self._bar is not None:
             total = None if done is None else 1.0
-            self._bar.update(self._bar.task_ids[0], completed=done or 0.0, total=total)
+            self._bar.update(self._bar.task_ids[0], completed=done or 0.0, total=total, refresh=True)
 
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None

@@ -384,3 +384,11 @@ def test_errors_close_the_table(tmp_path: Path):
     path.write_text("nothing\n")
     with pytest.raises(InputError):
         Batch(str(path), kind("press"))
+
+
+def test_the_example_and_its_answer(fits):
+    """Guards against unnoticed change; the numbers are checked against one joint at a time above."""
+    ran = fits("batch", "press", "examples/liners.csv", "--state", "shop: 20 degC", "--state", "working: 70 degC, 8 MPa")
+    assert ran.out == Path("examples/liners.answer.csv").read_text(encoding="utf-8")
+    assert ran.status == 1
+    assert ran.err.startswith("5 rows judged: 2 pass, 1 not covered, 2 fail\ncaution: ")
