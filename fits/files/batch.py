@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -21,7 +22,7 @@ from fits.features.fields import UNDECIDED, Context, Field, Length, Numeric, Siz
 from fits.files import loader
 from fits.files.table import BadRow, Block, Table
 from fits.sizes.limits import Limits
-from fits.sizes.notation import BELONG
+from fits.sizes.notation import BELONG, is_classed
 
 # Columns that are no fields and are carried to the answer.
 CARRIED = ("part", "name", "id", "mark", "note")
@@ -199,7 +200,9 @@ class Batch:
             try:
                 self._known[key] = _parsed(column, text, self._value(column, text), self.units)
             except InputError as error:
-                self._known[key] = tuple(fault.at(key=column.field) for fault in error.faults)
+                # What stands in the cell, without the header's unit.
+                said = (replace(fault, got=text) if fault.got else fault for fault in error.faults)
+                self._known[key] = tuple(fault.at(key=column.field) for fault in said)
         return self._known[key]
 
     def _value(self, column: Column, text: str) -> Any:
@@ -208,8 +211,11 @@ class Batch:
             return loader.inline_table(text)
         if not column.unit or not _NO_UNIT.fullmatch(text):
             return text
-        if isinstance(column.of, (Size, Length)) and column.unit in quantity.LENGTH_UNITS:
-            return text if self.units == column.unit else _sized(text, column.unit)
+        if isinstance(column.of, (Size, Length)) and column.unit == self.units:
+            return text
+        if is_classed(text):
+            number, _, rest = text.partition(" ")
+            return f"{number} {column.unit} {rest}"
         return f"{text} {column.unit}"
 
     def _doubtful(self, sizes: Mapping[str, Sizes]) -> Mask:
@@ -317,13 +323,6 @@ def _parsed(column: Column, text: str, value: Any, units: str) -> tuple[float, f
     exact, from_zero = (EXACT, ZERO) if low == high else (RANGE, RANGE_FROM_ZERO)
     what = from_zero if low == 0.0 else exact
     return low, high, parsed.nominal if isinstance(parsed, Limits) else low, what
-
-
-def _sized(text: str, unit: str) -> str:
-    """A size in the header's unit where that differs from the command's."""
-    if not re.fullmatch(r"[\d.eE+-]+|\d+(?:\s+\d+)?/\d+", text):
-        raise InputError(Fault(f"write the unit in the cell, or --units {unit}", text))
-    return f"{text} {unit}"
 
 
 def _alike(codes: list[Whole], good: Mask) -> Iterator[Whole]:

@@ -10,7 +10,7 @@ import numpy as np
 from fits import quantity
 from fits.arrays import Array, Whole
 from fits.features.feature import Feature
-from fits.questions.rows import VERDICTS, Judged, Main
+from fits.questions.rows import NOT_COVERED, VERDICTS, Judged, Main
 
 
 def header(kind: type[Feature], carried: Sequence[str], mains: Sequence[Main], units: str) -> str:
@@ -20,7 +20,7 @@ def header(kind: type[Feature], carried: Sequence[str], mains: Sequence[Main], u
     for one in mains:
         unit = _unit(of[one.value].kind, units)
         names.append(f"{one.value}_{one.end}" + (f" [{unit}]" if unit else ""))
-    return ",".join(quoted(name) for name in [*names, "note"]) + "\n"
+    return ",".join(quoted(name) for name in [*names, "remark"]) + "\n"
 
 
 def lines(
@@ -99,8 +99,10 @@ def quoted(text: str) -> str:
     return '"' + text.replace('"', '""') + '"' if _odd(text) else text
 
 
-def summary(counts: Sequence[int], skipped: int) -> str:
+def summary(counts: Sequence[int], skipped: int, kind: str) -> str:
     """What came of all rows, in one line."""
     said = ", ".join(f"{count:,} {word}" for word, count in zip(VERDICTS, counts, strict=True) if count)
-    rows = f"{sum(counts):,} rows judged: {said}" if said else "no row was judged"
+    rows = f"{sum(counts):,} rows judged: {said}"
+    if counts[NOT_COVERED]:
+        rows += f" (fits {kind} with a row's values says what would be enough)"
     return f"{rows}; {skipped:,} bad rows skipped" if skipped else rows

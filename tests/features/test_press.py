@@ -14,6 +14,7 @@ from fits.features.feature import State
 from fits.features.part import Part
 from fits.features.press import Press
 from fits.questions.check import check
+from fits.questions.evaluate import evaluate
 from fits.sizes.limits import Limits
 
 STEEL = metal(207000.0, 0.29, expansion=11.5e-6, density=7850.0, name="steel")
