@@ -88,7 +88,7 @@ def _odds(
 
     with Progress("drawing parts") as told:
         try:
-            answer = odds(found, samples=samples, seed=seed, told=told)
+            answer = odds(found, samples=samples, seed=seed, workings=workings, told=told)
         except InputError as error:
             flags = {"samples": "--samples"}
             raise InputError([replace(f, key=flags.get(f.key, f.key)) for f in error.faults]) from None

@@ -126,19 +126,27 @@ class _Asked(NamedTuple):
     margins: list[Array]
 
 
-def odds(part: Part, *, samples: int = SAMPLES, seed: int = 1, told: Told = lambda done: None) -> Odds:
+def odds(
+    part: Part,
+    *,
+    samples: int = SAMPLES,
+    seed: int = 1,
+    workings: bool = False,
+    told: Told = lambda done: None,
+) -> Odds:
     """The share of parts that passes each rule and all of them, and what sets it.
 
     Args:
         part: the part; ``part.spreads`` says how dimensions scatter.
         samples: how many parts to draw; rounded up to 16 times a power of two.
         seed: of the scrambles; the same seed gives the same answer.
+        workings: add the workings of the worst case.
         told: called with the share of the work that is done.
 
     Raises:
         InputError: nothing scatters, or the part is refused.
     """
-    worst_case = check(part)
+    worst_case = check(part, workings=workings)
     refused = [f"{name}: {text}" for name in part.features for text in refusals(part, name)]
     if refused:
         raise InputError([Fault(f"refused, nothing is drawn: {text}", place=part.place) for text in refused])

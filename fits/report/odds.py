@@ -13,7 +13,7 @@ from fits import quantity
 from fits.questions.answer import NOT_COVERED, PASS
 from fits.questions.odds import Drawn, Odds, RuleOdds, Share
 from fits.report import data, rows
-from fits.report.terminal import columns, wrapped
+from fits.report.terminal import columns, listed, wrapped
 
 PROOF = "Odds are no proof: they hold for parts that scatter as is said below. Worst case: "
 
@@ -25,8 +25,10 @@ def percent(share: float, *, up: bool = False) -> str:
     ('99.999', '100', '99.125')
     """
     scaled = share * 1e5
-    whole = (math.ceil if up else math.floor)(scaled + (-1e-6 if up else 1e-6))
-    return "100" if whole == 100_000 and share == 1.0 else f"{min(whole, 99_999) / 1e3:.3f}"
+    whole = math.ceil(scaled - 1e-6) if up else math.floor(scaled + 1e-6)
+    if whole >= 100_000 and (up or share == 1.0):
+        return "100"
+    return f"{min(whole, 99_999) / 1e3:.3f}"
 
 
 def interval(share: Share) -> str:
@@ -71,14 +73,17 @@ def to_text(found: Odds, units: str) -> str:
     lines += ["", "The scatter comes from (share of the variance of each rule's margin)"]
     lines += columns([_source_row(one) for one in found.rules if one.comes_from], "lll")
     lines += ["", "Drawn, each dimension apart from the others"]
-    for one in found.drawn:
-        lines += wrapped(f"{one.label}: {scatter_text(one, units)}", "      ", "    ")
+    for drawn in found.drawn:
+        lines += wrapped(f"{drawn.label}: {scatter_text(drawn, units)}", "      ", "    ")
     if found.at_worst:
         lines += ["", "Not drawn: at its worst for every part"]
         lines += wrapped(", ".join(found.at_worst), "    ")
     lines += _missing(found)
     lines += ["", "States", *columns([[s.name, rows.state_text(s, units)] for s in worst.states], "ll")]
-    lines += ["", *wrapped("Reasons, values and cautions: fits check with the same part.", "  ")]
+    for one in worst.features:
+        lines += listed(f"Workings of {one.name}, each value where it is greatest", one.workings)
+    lines += listed("Caution", dict.fromkeys(text for one in worst.features for text in one.cautions))
+    lines += ["", *wrapped("Reasons and values: fits check with the same part.", "  ")]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
@@ -135,10 +140,7 @@ def _missing(found: Odds) -> list[str]:
     ]
     if not texts and found.not_covered > 0.0:
         texts = [f"{one.name}: {text}" for one in found.worst_case.features for text in one.not_covered]
-    lines = ["", "Not covered"] if texts else []
-    for text in texts:
-        lines += wrapped(text, "    ", "  - ")
-    return lines
+    return listed("Not covered", texts)
 
 
 def to_json(found: Odds) -> str:

@@ -147,16 +147,17 @@ def _feature(feature: FeatureAnswer, units: str) -> list[str]:
         lines += ["", "  To assemble"]
         for step in feature.plan:
             lines += _step(step)
-    lines += _list("Not covered", feature.not_covered)
-    lines += _list("Not asked", feature.not_asked)
-    lines += _list("Taken", feature.assumptions)
-    lines += _list("Note", notes)
-    lines += _list("Caution", feature.cautions)
-    lines += _list("Workings, each value where it is greatest", feature.workings)
+    lines += listed("Not covered", feature.not_covered)
+    lines += listed("Not asked", feature.not_asked)
+    lines += listed("Taken", feature.assumptions)
+    lines += listed("Note", notes)
+    lines += listed("Caution", feature.cautions)
+    lines += listed("Workings, each value where it is greatest", feature.workings)
     return [line for index, line in enumerate(lines) if line or lines[index - 1]]
 
 
-def _list(title: str, texts: Iterable[str]) -> list[str]:
+def listed(title: str, texts: Iterable[str]) -> list[str]:
+    """Texts under a title, nothing where there are none."""
     found = list(texts)
     if not found:
         return []

@@ -148,6 +148,31 @@ def test_a_group_of_numbers_agrees_too(run):
         agree(row, alone("press", cells, STATES))
 
 
+@pytest.mark.parametrize("seed", [1, 2, 3, 4])
+def test_groups_with_limits_agree_too(run, seed: int):
+    """Rows alike in texts and kinds of number, every number different, limits and ranges among them."""
+    pick = random.Random(seed)
+    metals = pick.choice(["6061-T6", "316"]), pick.choice(["304", "316L"])
+    solid, rough, ends = seed % 2 == 0, seed != 3, pick.choice(["", "body"])
+    found = []
+    for _ in range(25):
+        hole = pick.uniform(10.0, 40.0)
+        shaft = hole * (1.0 + pick.uniform(0.0003, 0.0015))
+        found.append({
+            "hole": f"{hole + 0.008:.4f}/{hole:.4f}", "shaft": f"{shaft + 0.006:.4f}/{shaft:.4f}", "shaft_bore": "" if solid else f"{hole * pick.uniform(0.2, 0.7):.3f} ±0.02",
+            "hub_outside": f"{hole * pick.uniform(1.5, 3.0):.2f} ±0.1", "length": f"{pick.uniform(10, 60):.1f} ±0.2", "hub_material": metals[0], "shaft_material": metals[1],
+            "friction_hold": f"{pick.uniform(0.05, 0.1):.3f} to {pick.uniform(0.1, 0.2):.3f}", "roughness_hole": f"{pick.uniform(0.5, 3):.1f} um" if rough else "",
+            "roughness_shaft": f"{pick.uniform(0.5, 3):.1f} um", "axial_load": f"{pick.uniform(0, 900):.0f} N", "torque": f"{pick.uniform(0, 3):.2f} N*m", "ends": ends,
+            "interference_at_least": f"{pick.uniform(0.0001, 0.002):.4f} to 0.003", "safety_slip": f"{pick.uniform(1.2, 2.0):.2f}", "press_rating": f"{pick.uniform(5, 60):.0f} kN",
+            "friction_press": "0.2",
+        })
+    states = [] if solid else STATES
+    rows = rows_of(run("press", as_table(found), *states, "--value", "push_out_force").out)
+    assert len({row["verdict"] for row in rows}) > 1
+    for row, cells in zip(rows, found, strict=True):
+        agree(row, alone("press", cells, states))
+
+
 def test_running_fits_of_a_table(run):
     found = [
         {"hole": f"{12 + i / 1000:.3f}/12.000", "shaft": f"{11.99 - i / 2000:.4f}", "shaft_bore": ["", "6"][i % 2], "hub_outside": ["", "20"][i // 2 % 2],
@@ -398,6 +423,29 @@ def test_the_quick_reader_reads_the_same_numbers(tmp_path_factory, numbers: list
     (block,) = found.blocks(["a"])
     found.close()
     np.testing.assert_allclose(block.numbers["a"], numbers, rtol=1e-15)
+
+
+def test_an_interrupt_leaves_nothing(run, tmp_path: Path, monkeypatch):
+    from fits.questions import rows
+
+    def interrupted(*args: Any) -> Any:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(rows, "judge_rows", interrupted)
+    assert run("press", HEAD + ROW, "-o", str(tmp_path / "out.csv")).status == 130
+    assert [path.name for path in tmp_path.iterdir()] == ["joints.csv"]
+
+
+def test_a_closed_pipe_is_quiet(tmp_path: Path):
+    import subprocess
+    import sys
+
+    path = tmp_path / "t.csv"
+    path.write_text(HEAD + ROW * 20_000)
+    command = f"{sys.executable} -m fits batch press {path} 2>{tmp_path}/err | head -1"
+    ran = subprocess.run(command, shell=True, capture_output=True, text=True, check=False)
+    assert ran.stdout.startswith("row,verdict,")
+    assert "Error" not in (tmp_path / "err").read_text()
 
 
 def test_errors_close_the_table(tmp_path: Path):
