@@ -68,6 +68,8 @@ def to_text(found: Odds, units: str) -> str:
     lines += wrapped(PROOF + f"{rows.VERDICT_WORDS[worst.verdict]}.", "  ")
     if weakest := found.weakest:
         lines += wrapped(_matters(weakest), "  ")
+        if weakest.failing.share > 0.0:
+            lines += wrapped(f"do: {weakest.worst.action}", "      ", "  ")
     lines += ["", "Rules: percent of parts that hold, its 95 % interval, and the worst case"]
     lines += columns([_rule_row(one) for one in found.rules], "llrll")
     lines += ["", "The scatter comes from (share of the variance of each rule's margin)"]
@@ -103,6 +105,8 @@ def _in_a_thousand(share: float) -> str:
     >>> _in_a_thousand(0.0123), _in_a_thousand(0.00001)
     ('13 in 1,000', '1 in 100,000')
     """
+    if share == 1.0:
+        return "all"
     if share >= 0.001:
         return f"{math.ceil(share * 1000 - 1e-9)} in 1,000"
     return f"1 in {math.floor(1.0 / share + 1e-9):,}"
