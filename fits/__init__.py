@@ -26,6 +26,7 @@ _PUBLIC = {
     "judge": "fits.questions.judge",
     "limits": "fits.questions.limits",
     "metal": "fits.materials.metals",
+    "odds": "fits.questions.odds",
     "pair": "fits.questions.pair",
     "read_part": "fits.files.part",
     "read_readings": "fits.files.readings",

@@ -11,8 +11,9 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
     Mask = NDArray[np.bool_]
     Index = NDArray[np.intp]
+    Whole = NDArray[np.integer[Any]]
 else:
-    Array = Mask = Index = Any
+    Array = Mask = Index = Whole = Any
 
 
 def distinct(values: Array) -> Array:

@@ -28,7 +28,7 @@ MAY = {
 # What questions and report may know of features: what a feature is, never a kind.
 GENERIC = {"feature", "fields", "offer", "part", "when"}
 ONLY_IN = {"pint": {"quantity"}, "typer": {"cli"}, "rich": {"report"}, "jinja2": {"report"}}
-OPENS = {"tables.py", "files/part.py", "files/readings.py", "files/write.py"}
+OPENS = {"tables.py", "files/part.py", "files/readings.py", "files/table.py", "files/write.py"}
 
 
 def modules() -> list[Path]:

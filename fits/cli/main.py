@@ -35,6 +35,8 @@ COMMANDS = {
     "warm": ("fits.cli.warm", "what a part read warm measures at 20 degC"),
     "judge": ("fits.cli.measured", "measured parts: accept, rework, reject or measure better"),
     "pair": ("fits.cli.measured", "which measured hole goes with which measured shaft"),
+    "odds": ("fits.cli.odds", "how many of the parts that are cut will pass"),
+    "batch": ("fits.cli.batch", "a thousand or a million joints from a table"),
     "metals": ("fits.cli.tables", "metals of the table, with minimum yield and source"),
     "elastomers": ("fits.cli.elastomers", "elastomers of rings, and which fluid they stand"),
     "rings": ("fits.cli.rings", "rings by code, by measured size, by bore or shaft"),
@@ -161,7 +163,7 @@ def _deliver(result: Result) -> int:
         reconfigure = getattr(sys.stdout, "reconfigure", None)
         if reconfigure is not None:
             reconfigure(errors="replace")
-        sys.stdout.write(result.text)
+        sys.stdout.writelines((result.text,) if isinstance(result.text, str) else result.text)
         sys.stdout.flush()
     except BrokenPipeError:
         _silence_stdout()

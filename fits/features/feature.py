@@ -262,6 +262,9 @@ class Feature(BaseModel):
     # Hole and shaft fields, and what their difference is called (interference is shaft - hole).
     pair: ClassVar[tuple[str, str] | None] = None
     fit: ClassVar[Literal["interference", "clearance"]] = "clearance"
+    # Whether its texts, and of each number whether it is given, 0, a range or a temperature,
+    # settle everything but arithmetic on ``d``: then a table of it is computed by columns.
+    by_columns: ClassVar[bool] = False
     # Rules of which at least one must be asked, and what to say when none is.
     duty: ClassVar[tuple[tuple[str, ...], str] | None] = None
     # Dimension -> the field that names the metal it is cut in, to correct a warm reading.

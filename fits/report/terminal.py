@@ -63,10 +63,11 @@ def render(answer: Answer, *, units: str = "mm", colour: bool = False) -> str:
         lines += [*([""] if lines else []), *_feature(feature, units)]
     lines += _sources(answer)
     text = "\n".join(line.rstrip() for line in lines) + "\n"
-    return _coloured(text) if colour else text
+    return coloured(text) if colour else text
 
 
-def _coloured(text: str) -> str:
+def coloured(text: str) -> str:
+    """Verdict words in colour."""
     import re
 
     words = "|".join(sorted(_COLOURS, key=len, reverse=True))

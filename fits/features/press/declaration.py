@@ -39,6 +39,7 @@ class Press(Feature):
     title: ClassVar[str] = "press or shrink fit of an inner part in a hub"
     pair: ClassVar[tuple[str, str] | None] = ("hole", "shaft")
     fit: ClassVar = "interference"
+    by_columns: ClassVar[bool] = True
     example: ClassVar[str] = (
         'fits press --hole "16 H6" --shaft 16.060/16.050 --shaft-bore "12 ±0.05" \\\n'
         '  --hub-outside "32 ±0.1" --length 40 --hub-material 6061-T6 \\\n'
