@@ -21,6 +21,7 @@ from fits.features.feature import Feature, declared, required
 from fits.features.fields import UNDECIDED, Context, Field, Length, Numeric, Size, levels
 from fits.files import loader
 from fits.files.table import BadRow, Block, Table
+from fits.sizes import bought
 from fits.sizes.limits import Limits
 from fits.sizes.notation import BELONG, is_classed
 
@@ -29,7 +30,7 @@ CARRIED = ("part", "name", "id", "mark", "note")
 _HEADER = re.compile(r"([^\[\]]+?)\s*(?:\[([^\[\]]*)\])?")
 _NO_UNIT = re.compile(r".*[\d.]\s*")
 # What a cell is; rows of one feature have the same in every column.
-ABSENT, ZERO, EXACT, RANGE, RANGE_FROM_ZERO = range(5)
+ABSENT, ZERO, EXACT, RANGE, RANGE_FROM_ZERO, BOUGHT = range(6)
 
 
 class Column(NamedTuple):
@@ -322,6 +323,9 @@ def _parsed(column: Column, text: str, value: Any, units: str) -> tuple[float, f
     low, high = min(ends), max(ends)
     exact, from_zero = (EXACT, ZERO) if low == high else (RANGE, RANGE_FROM_ZERO)
     what = from_zero if low == 0.0 else exact
+    # A bearing's ring is another feature than a turned part of its size.
+    if isinstance(parsed, Limits) and parsed.bought:
+        what += BOUGHT * (1 + bought.WORDS.index(parsed.bought))
     return low, high, parsed.nominal if isinstance(parsed, Limits) else low, what
 
 
