@@ -28,10 +28,17 @@ COMMANDS = {
     "limits": ("fits.cli.limits", "limits of sizes and fits: ISO 286, ANSI B4.1, typed"),
     "press": ("fits.cli.kinds", "press or shrink fit of an inner part in a hub"),
     "running": ("fits.cli.kinds", "running or sliding fit of a shaft in a hole"),
+    "reamed": ("fits.cli.kinds", "a hole to drill, ream and prove, from tables or a drawer"),
+    "dowel": ("fits.cli.kinds", "a dowel pin, tight in one part and free in the other"),
     "check": ("fits.cli.check", "check every feature of a part file in every state"),
     "sheet": ("fits.cli.sheet", "a page to hang at the machine: HTML or PDF"),
     "window": ("fits.cli.window", "what values of one number would hold in every state"),
     "choose": ("fits.cli.window", "which tolerance classes hold with their whole zones"),
+    "warm": ("fits.cli.warm", "what a part read warm measures at 20 degC"),
+    "judge": ("fits.cli.measured", "measured parts: accept, rework, reject or measure better"),
+    "pair": ("fits.cli.measured", "which measured hole goes with which measured shaft"),
+    "odds": ("fits.cli.odds", "how many of the parts that are cut will pass"),
+    "batch": ("fits.cli.batch", "a thousand or a million joints from a table"),
     "metals": ("fits.cli.tables", "metals of the table, with minimum yield and source"),
     "elastomers": ("fits.cli.elastomers", "elastomers of rings, and which fluid they stand"),
     "rings": ("fits.cli.rings", "rings by code, by measured size, by bore or shaft"),
@@ -196,7 +203,7 @@ def _deliver(result: Result) -> int:
         if isinstance(result.text, bytes):
             sys.stdout.buffer.write(result.text)
         else:
-            sys.stdout.write(result.text)
+            sys.stdout.writelines((result.text,) if isinstance(result.text, str) else result.text)
         sys.stdout.flush()
     except BrokenPipeError:
         _silence_stdout()

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
 import typer
@@ -12,7 +13,7 @@ from fits.errors import Fault, InputError
 from fits.quantity import LENGTH_UNITS
 
 if TYPE_CHECKING:
-    from fits.features.feature import Feature
+    from fits.features.feature import Feature, State
     from fits.features.part import Part
     from fits.questions.answer import Answer
 
@@ -22,12 +23,12 @@ SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 80}
 
 
 class Result(NamedTuple):
-    """An answer, the exit status, the file it goes to ("" for stdout), and files beside it.
+    """An answer (or its pieces), the exit status, its file ("" for stdout), and files beside it.
 
     Text is shown in the code page of the terminal, bytes go out as they are.
     """
 
-    text: str | bytes
+    text: str | bytes | Iterable[str]
     status: int = 0
     output: str = ""
     files: tuple[tuple[str, str | bytes], ...] = ()
@@ -111,6 +112,32 @@ def generated(
     command.__annotations__ = {one.name: one.annotation for one in parameters}
     command.__doc__ = help_text
     return command
+
+
+def typed_states(texts: list[str] | None) -> tuple[State, ...]:
+    """The states of ``--state`` options, the shop at 20 degC when there are none.
+
+    Raises:
+        InputError: every fault of every text.
+    """
+    from fits.features.part import Part
+    from fits.files import loader
+
+    states, faults = [], []
+    for text in texts or ():
+        try:
+            states.append(loader.typed_state(text))
+        except InputError as error:
+            faults += [replace(fault, key=f"--state {fault.key}".rstrip()) for fault in error.faults]
+    names = [state.name for state in states]
+    faults += [
+        Fault("two states of one name", name, "--state")
+        for name in dict.fromkeys(names)
+        if names.count(name) > 1
+    ]
+    if faults:
+        raise InputError(faults)
+    return tuple(states) or Part.states
 
 
 def units_of(text: str | None, default: str = "mm", *, both: bool = False) -> str:

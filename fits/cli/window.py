@@ -19,6 +19,7 @@ from fits.cli.options import (
     pictured,
     units_of,
 )
+from fits.errors import Fault, InputError
 
 _WINDOW = """What values of one number would hold in every state?
 
@@ -34,13 +35,15 @@ Examples:
 """
 _CHOOSE = """Which tolerance classes hold with their whole zones?
 
-One side may be fixed: a class, or what a bought part measures.
+One side may be fixed: a class, or what a bought part measures. With a drawer: which
+of the shop's own reamers, and what to buy when none fits.
 
 \b
 Examples:
   fits choose examples/hand_pump.toml liner
   fits choose examples/hand_pump.toml liner --shaft 16.060/16.050
   fits choose examples/hand_pump.toml plunger
+  fits choose examples/hand_pump.toml liner --drawer examples/drawer.toml
 """
 
 
@@ -59,8 +62,30 @@ def command(name: str) -> Callable[..., Result]:
     sides = [
         option("hole", "the hole as it is: size, limits or class", "SIZE"),
         option("shaft", "the shaft as it is: size, limits or class", "SIZE"),
+        option("drawer", "choose only from what this file says the shop owns", "FILE"),
     ]
     return generated(_choose, [part, feature, *sides, *output_options(), picture_option()], _CHOOSE)
+
+
+def answer_from(
+    part: Any, feature: str, path: str, *, shaft: str = "", drawn_in: str = "", workings: bool = False
+) -> Any:
+    """The answer from a drawer: its tools, and a feature of tools checked with the best of them.
+
+    Raises:
+        InputError: a faulty drawer, no such feature.
+    """
+    from fits.files.drawer import read_drawer
+    from fits.questions.answer import Answer
+    from fits.questions.check import check
+    from fits.questions.from_drawer import alone, from_drawer
+
+    found = from_drawer(part, feature, read_drawer(path), shaft=shaft, drawn_in=drawn_in)
+    if found.window is not None:
+        return Answer(
+            part.name, found.verdict, (), part.states, info=part.info, units=part.units, drawers=(found,)
+        )
+    return check(alone(found.part, feature), workings=workings)._replace(drawers=(found,))
 
 
 def _read(part: str, units: str | None) -> tuple[Any, str]:
@@ -108,6 +133,7 @@ def _choose(
     *,
     hole: str | None,
     shaft: str | None,
+    drawer: str | None,
     as_json: bool,
     as_csv: bool,
     units: str | None,
@@ -121,6 +147,11 @@ def _choose(
     found, shown = _read(part, units)
     drawn_in = found.units
     found = replace(found, units=shown)
+    if drawer is not None:
+        if hole is not None:
+            raise InputError(Fault("the drawer chooses the hole; fix the shaft, or neither", hole, "--hole"))
+        answer = answer_from(found, feature, drawer, shaft=shaft or "", drawn_in=drawn_in)
+        return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
     chosen = choose(found, feature, hole=hole or "", shaft=shaft or "", drawn_in=drawn_in)
     answer = Answer(
         found.name,

@@ -7,9 +7,10 @@ Every question loops over that and knows no kind.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
+from types import MappingProxyType
 from typing import Any, ClassVar, Literal, NamedTuple
 
 from pydantic import BaseModel, ConfigDict
@@ -19,70 +20,14 @@ from fits.errors import Fault
 from fits.features import fields
 from fits.features.figures import Figure as Figure
 from fits.features.figures import Wall as Wall
-from fits.features.when import AS_MADE, EVERY
+from fits.features.states import GASES as GASES
+from fits.features.states import MEDIA as MEDIA
+from fits.features.states import State as State
+from fits.features.states import States as States
+from fits.features.when import EVERY
 from fits.tables import Source
 
 Sense = Literal["at least", "at most"]
-
-
-# What a state's pressure may be of.
-GASES = ("air", "nitrogen", "carbon dioxide", "gas", "oxygen")
-MEDIA = ("water", "oil", *GASES)
-
-
-class State(NamedTuple):
-    """A point that a feature must survive: degC, MPa, rad/s. A range is two states.
-
-    ``time`` is how long it lasts in all (s), 0 where that was not said.
-    """
-
-    name: str
-    hub_temperature: float = 20.0
-    shaft_temperature: float = 20.0
-    pressure: float = 0.0
-    speed: float = 0.0
-    proof: bool = False
-    medium: str = ""
-    time: float = 0.0
-
-
-class States(NamedTuple):
-    """All states as arrays over the last axis; the last column is as made (20 degC, at rest)."""
-
-    names: tuple[str, ...]
-    hub_temperature: Array
-    shaft_temperature: Array
-    pressure: Array
-    speed: Array
-    proof: Mask
-    media: tuple[str, ...]
-    time: Array
-
-    @classmethod
-    def of(cls, states: Sequence[State]) -> States:
-        """The columns of some states, as made last."""
-        import numpy as np
-
-        every = [*states, State(AS_MADE)]
-        return cls(
-            tuple(state.name for state in every),
-            np.array([state.hub_temperature for state in every]),
-            np.array([state.shaft_temperature for state in every]),
-            np.array([state.pressure for state in every]),
-            np.array([state.speed for state in every]),
-            np.array([state.proof for state in every]),
-            tuple(state.medium for state in every),
-            np.array([state.time for state in every]),
-        )
-
-    def columns(self, when: Sequence[str]) -> Mask:
-        """Which columns a value of these times has."""
-        import numpy as np
-
-        mask = np.zeros(len(self.names), dtype=bool)
-        mask[:-1] = EVERY in when
-        mask[-1] = EVERY not in when or AS_MADE in when
-        return mask
 
 
 class Value(NamedTuple):
@@ -257,23 +202,27 @@ class Feature(BaseModel):
     # Hole and shaft fields, and what their difference is called (interference is shaft - hole).
     pair: ClassVar[tuple[str, str] | None] = None
     fit: ClassVar[Literal["interference", "clearance"]] = "clearance"
+    # Whether its texts, and of each number whether it is given, 0, a range or a temperature,
+    # settle everything but arithmetic on ``d``: then a table of it is computed by columns.
+    by_columns: ClassVar[bool] = False
     # Rules of which at least one must be asked, and what to say when none is.
     duty: ClassVar[tuple[tuple[str, ...], str] | None] = None
     # What is drawn: values against temperature, walls with their hoop stress.
     charted: ClassVar[tuple[str, ...]] = ()
     walls: ClassVar[tuple[Wall, ...]] = ()
+    # Dimension -> the field that names the metal it is cut in, to correct a warm reading.
+    made_of: ClassVar[Mapping[str, str]] = MappingProxyType({})
     example: ClassVar[str] = ""
+    plan_title: ClassVar[str] = "To assemble"
 
     def compute(self, d: Mapping[str, Array], s: States, wanted: frozenset[str] | None = None) -> Outcome:
         """Every number of this feature.
 
         Args:
-            d: dimensions by name, shape (*lead, corners, 1) in inside units; a field
-                that stands on a surface has (*lead, corners, columns), as it is in
-                every state.
+            d: dimensions by name, shape (*lead, corners, 1) in inside units; a field that stands
+                on a surface has (*lead, corners, columns), as it is in every state.
             s: the states, last axis the columns.
-            wanted: the values asked for, None for all; a costly number that none of them
-                needs may be left out.
+            wanted: the values asked for, None for all; costly numbers may be left out else.
         """
         raise NotImplementedError
 
@@ -297,6 +246,10 @@ class Feature(BaseModel):
 
     def assumptions(self, states: States) -> tuple[str, ...]:
         """What was taken where nothing was typed, for the report."""
+        return ()
+
+    def notes(self, states: States) -> tuple[str, ...]:
+        """What else the report should say of the feature."""
         return ()
 
     def used_sources(self, states: States) -> tuple[Source, ...]:

@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from pydantic import GetCoreSchemaHandler, ValidationInfo
 from pydantic_core import CoreSchema, core_schema
@@ -21,6 +21,10 @@ from fits.materials.metals import Metal, metal
 from fits.sizes import classes
 from fits.sizes.limits import Limits
 from fits.sizes.notation import parse_size
+
+if TYPE_CHECKING:
+    from fits.features.offer import Offer
+    from fits.shop.drawer import Drawer
 
 UNDECIDED = "?"
 # Beyond this a typed number is a slip, and squares of it no longer fit a float.
@@ -77,11 +81,12 @@ class Field:
     """Base of the field types: its help, and how text becomes its value.
 
     ``made`` are the types of parsed values, which pass as they are; ``inline`` shows how a
-    value of several keys is written.
+    value of several keys is written; ``tool`` marks those that a drawer can fill by itself.
     """
 
     made: tuple[type, ...] = (Limits, Spread, SurfaceRef, Metal)
     inline = ""
+    tool = False
 
     def __init__(self, help: str) -> None:
         self.help = help
@@ -93,6 +98,14 @@ class Field:
     def shown(self) -> str:
         """How the help of a command shows what the field takes."""
         return "TEXT"
+
+    def offers(self, name: str, feature: Any, drawer: Drawer) -> tuple[Offer, ...]:
+        """What this field of a feature could be from a drawer, the likeliest first."""
+        return ()
+
+    def to_buy(self, name: str, feature: Any, low: float, high: float) -> str:
+        """What to buy for a field that may be from ``low`` to ``high``, mm, in words."""
+        return ""
 
     def __get_pydantic_core_schema__(self, _: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         def validate(value: Any, info: ValidationInfo) -> Any:
@@ -134,6 +147,10 @@ class Numeric(Field):
         """The range over which a sweep may look for an answer."""
         middle = sum(at) / len(at)
         return (middle * 1e-3, middle * 1e3) if middle > 0.0 else (0.0, 0.0)
+
+    def near(self, feature: Any) -> float | None:
+        """Where a sweep should look closely, from the feature's other fields; None: it can't say."""
+        return None
 
 
 class Size(Numeric):
@@ -190,6 +207,18 @@ class Size(Numeric):
     def shown(self) -> str:
         """A size."""
         return "SIZE"
+
+    def offers(self, name: str, feature: Any, drawer: Drawer) -> tuple[Offer, ...]:
+        """The holes that the drawer's reamers should cut; nothing for a shaft."""
+        from fits.features.tools import holes_of
+
+        return holes_of(name, getattr(feature, name), drawer) if self.side == "hole" else ()
+
+    def to_buy(self, name: str, feature: Any, low: float, high: float) -> str:
+        """A reamer by the rule for that hole."""
+        from fits.features.tools import reamer_to_buy
+
+        return reamer_to_buy(low, high) if self.side == "hole" else ""
 
     def search(self, at: tuple[float, ...]) -> tuple[float, float]:
         """Half to twice the present size; relations cut it down to what can be assembled."""
@@ -268,12 +297,16 @@ class Measure(Numeric):
             raise InputError(Fault("not a finite number", got=text))
         if max(abs(low), abs(high)) > LARGEST:
             raise InputError(Fault("larger than anything a shop meets", got=text))
-        too_low = low <= self.least if self.above else low < self.least
-        if too_low or high > self.most:
+        if not (self.takes(low) and high <= self.most):
             bound = "above" if self.above else "at least"
             most = "" if self.most == math.inf else f" and at most {self._bound(self.most)}"
             raise InputError(Fault(f"must be {bound} {self._bound(self.least)}{most}", got=text))
         return Spread(low, high, text)
+
+    def takes(self, value: Any) -> Any:
+        """Whether a number, or each of an array, lies within the bounds."""
+        low = value > self.least if self.above else value >= self.least
+        return low & (value <= self.most) & (abs(value) <= LARGEST)
 
     def _bound(self, value: float) -> str:
         unit = quantity.sheet_unit(self.quantity)

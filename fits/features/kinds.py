@@ -10,6 +10,8 @@ from fits.features.feature import Feature
 KINDS = {
     "press": "fits.features.press:Press",
     "running": "fits.features.running:Running",
+    "reamed": "fits.features.reamed:Reamed",
+    "dowel": "fits.features.dowel:Dowel",
 }
 
 

@@ -4,8 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
-from fits.features.feature import Feature, State
+from fits.features.feature import Feature, State, declared
+from fits.features.fields import Undecided
+
+if TYPE_CHECKING:
+    from fits.sizes.scatter import Scatter
 
 
 @dataclass(frozen=True)
@@ -13,7 +18,8 @@ class Part:
     """Features by name, in an order in which each comes after those it stands on.
 
     ``states`` are the part's own; ``of_feature`` those of each feature where it differs.
-    ``info`` is text for the report (revision, drawn_by, date).
+    ``info`` is text for the report (revision, drawn_by, date); ``spreads`` says how
+    dimensions scatter from part to part, by key (``liner.hole``, ``sizes.bore``).
     """
 
     name: str
@@ -23,7 +29,19 @@ class Part:
     info: Mapping[str, str] = field(default_factory=dict)
     units: str = "mm"
     place: str = ""
+    spreads: Mapping[str, Scatter] = field(default_factory=dict)
 
     def states_of(self, feature: str) -> tuple[State, ...]:
         """The states a feature must survive."""
         return self.of_feature.get(feature, self.states)
+
+
+def settled(feature: Feature) -> Feature:
+    """A feature with its fields left open ("?") as if they weren't given."""
+    fields = type(feature).model_fields
+    left = {
+        name: fields[name].default
+        for name in declared(type(feature))
+        if isinstance(getattr(feature, name), Undecided) and not fields[name].is_required()
+    }
+    return feature.model_copy(update=left) if left else feature

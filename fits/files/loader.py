@@ -12,6 +12,7 @@ from fits import quantity
 from fits.errors import Fault, InputError
 from fits.features.feature import MEDIA, Feature, State
 from fits.features.fields import Choice, Context, Flag, Measure, Spread, Undecided, levels
+from fits.features.part import settled
 from fits.features.typed_metal import faults_of
 from fits.features.when import RESERVED
 from fits.sizes.limits import Limits
@@ -50,7 +51,7 @@ def feature(kind: type[Feature], keys: Mapping[str, Any], context: Context) -> F
         found = kind.model_validate(dict(keys), context=context)
     except ValidationError as error:
         raise InputError(faults_of(error, kind)) from None
-    faults = [*relations(found), *found.faults()]
+    faults = [*relations(found), *settled(found).faults()]
     if faults:
         raise InputError(faults)
     return found
@@ -124,6 +125,24 @@ def _state_faults(typed: StateKeys) -> list[Fault]:
         other = {"hub_temperature": "shaft_temperature"}.get(parts[0], "hub_temperature")
         faults.append(Fault("missing beside the other part's temperature", key=other))
     return faults
+
+
+def inline_table(text: str) -> Any:
+    """What a TOML inline table says, for a field that takes one (a metal).
+
+    Raises:
+        InputError: no TOML.
+
+    >>> inline_table('{poisson = 0.3}')
+    {'poisson': 0.3}
+    """
+    import tomllib
+
+    try:
+        return tomllib.loads(f"value = {text}")["value"]
+    except tomllib.TOMLDecodeError:
+        hint = 'write {youngs_modulus = "207 GPa", poisson = 0.292}'
+        raise InputError(Fault("not a TOML inline table", text, hint=hint)) from None
 
 
 def typed_state(text: str) -> State:

@@ -15,14 +15,14 @@ from fits.features.fields import Context
 from fits.features.kinds import KINDS, kind
 from fits.features.part import Part
 from fits.features.typed_metal import typed_metal
-from fits.files import loader
+from fits.files import loader, spreads
 from fits.materials.metals import Metal
 from fits.quantity import LENGTH_UNITS
 from fits.sizes.limits import Limits
 from fits.sizes.notation import parse_size
 
 _INFO = ("revision", "drawn_by", "date")
-_TABLES = ("states", "sizes", "materials")
+_TABLES = ("states", "sizes", "materials", "spreads")
 _TOP = ("name", "units", *_INFO, *_TABLES)
 
 
@@ -32,11 +32,11 @@ def read_part(path: str) -> Part:
     Raises:
         InputError: every fault of the file, each as ``file:line: key: ...``.
     """
-    text = _read(path)
+    text = text_of(path)
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise InputError(_syntax(error, text, path)) from None
+        raise InputError(syntax_fault(error, text, path)) from None
     try:
         return build(data, place=path)
     except InputError as error:
@@ -45,11 +45,12 @@ def read_part(path: str) -> Part:
         raise InputError([fault for _, fault in placed]) from None
 
 
-def _read(path: str) -> str:
+def text_of(path: str) -> str:
+    """The text of a file, or of standard input; raises InputError."""
     try:
         raw = sys.stdin.buffer.read() if path == "-" else Path(path).read_bytes()
     except IsADirectoryError:
-        raise InputError(Fault("a part file is due, this is a folder", place=path)) from None
+        raise InputError(Fault("a file is due, this is a folder", place=path)) from None
     except OSError as error:
         raise InputError(Fault(f"can't read the file: {error.strerror}", place=path)) from None
     try:
@@ -59,7 +60,8 @@ def _read(path: str) -> str:
         raise InputError(Fault("not UTF-8 text", place=f"{path}:{line}")) from None
 
 
-def _syntax(error: tomllib.TOMLDecodeError, text: str, path: str) -> Fault:
+def syntax_fault(error: tomllib.TOMLDecodeError, text: str, path: str) -> Fault:
+    """The fault of a text that is no TOML, at its line."""
     import re
 
     message = str(error)
@@ -151,11 +153,17 @@ def build(data: Mapping[str, Any], *, place: str = "") -> Part:
                 hint=f"write a table such as [press.liner]; kinds: {', '.join(KINDS)}",
             )
         )
+    wrong_spreads: list[Fault] = []
+    scatters = spreads.scatters(
+        dict(spreads.flattened(_table(data, "spreads"))), features, sizes, units, wrong_spreads
+    )
+    if len(features) == len(found):  # else the missing feature is the fault
+        faults += [replace(fault, key=f"spreads.{fault.key}") for fault in wrong_spreads]
     if faults:
         raise InputError(faults)
     ordered = _ordered(features)
     info = {key: str(data[key]) for key in _INFO if key in data}
-    return Part(str(data.get("name", place)), ordered, states, of_feature, info, units, place)
+    return Part(str(data.get("name", place)), ordered, states, of_feature, info, units, place, scatters)
 
 
 def _check_top(data: Mapping[str, Any], faults: list[Fault]) -> None:

@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from fits.questions.choose import Choices
     from fits.questions.drawn import Drawn
     from fits.questions.fit_window import FitWindow
+    from fits.questions.from_drawer import FromDrawer
+    from fits.questions.judgement import Judged
+    from fits.questions.pair import Pairing
     from fits.questions.window import Window
 
 _NOTHING: Mapping[str, str] = MappingProxyType({})
@@ -110,6 +113,7 @@ class FeatureAnswer(NamedTuple):
     refusals: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     plan: tuple[Step, ...] = ()
+    plan_title: str = "To assemble"
     published: tuple[Published, ...] = ()
     not_covered: tuple[str, ...] = ()
     not_asked: tuple[str, ...] = ()
@@ -138,7 +142,10 @@ class Answer(NamedTuple):
     units: str = "mm"
     windows: tuple[Window | FitWindow, ...] = ()
     choices: tuple[Choices, ...] = ()
+    drawers: tuple[FromDrawer, ...] = ()
     listed: bool = False
+    judged: Judged | None = None
+    pairing: Pairing | None = None
     inputs: str = ""
 
     def frame(self) -> Any:

@@ -104,6 +104,7 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
         values,
         tuple(found),
         cautions=tuple(c.text for c in kind.cautions if c.applies(feature, states)),
+        plan_title=kind.plan_title,
         plan=() if say.FAIL in verdicts else feature.plan(shop_ranges(ranges), states),
         not_covered=tuple(missing),
         not_asked=tuple(
@@ -112,6 +113,7 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
             if rule.asks and not rule.asked(feature, states)
         ),
         assumptions=feature.assumptions(states),
+        notes=feature.notes(states),
         workings=_workings(evaluation) if workings else (),
         states=tuple(part.of_feature.get(name, ())),
         sizes=sizes_of(feature, evaluation),

@@ -73,14 +73,15 @@ def choose(part: Part, name: str, *, hole: str = "", shaft: str = "", drawn_in: 
     feature = part.features[name]
     for field, text, side in zip(fields, (hole, shaft), ("hole", "shaft"), strict=True):
         if text:
-            part = with_field(part, name, field, _fixed(part, name, text, side, drawn_in))
+            part = with_field(part, name, field, fixed(part, name, text, side, drawn_in))
             return _one_side(part, name, drawn_in, free=fields[1] if side == "hole" else fields[0])
         if isinstance(getattr(feature, field), SurfaceRef):
             return _one_side(part, name, drawn_in, free=fields[1] if side == "hole" else fields[0])
     return _both(part, name, drawn_in)
 
 
-def _fixed(part: Part, name: str, text: str, side: str, drawn_in: str) -> Limits:
+def fixed(part: Part, name: str, text: str, side: str, drawn_in: str) -> Limits:
+    """A side as it is: a size, limits, or a class without its size."""
     if text.isalnum() and text[0].isalpha():
         text = classes.at_size(_basic(part, name, drawn_in), text)
     try:
@@ -155,7 +156,7 @@ def _one_side(part: Part, name: str, drawn_in: str, *, free: str) -> Choices:
     feature = part.features[name]
     other = getattr(feature, fields[0] if free == fields[1] else fields[1])
     if not found.intervals:
-        return Choices(name, found, (), _too_wide(part, name, free, other))
+        return Choices(name, found, (), too_wide(part, name, free, other))
     upper = free == fields[0]
     basic = _basic(part, name, drawn_in)
     inside = []
@@ -179,7 +180,7 @@ def _size_field(part: Part, name: str, field: str) -> Size:
     return kind
 
 
-def _too_wide(part: Part, name: str, free: str, other: object) -> tuple[str, ...]:
+def too_wide(part: Part, name: str, free: str, other: object) -> tuple[str, ...]:
     """Whether the fixed side's own tolerance is what closes the window."""
     if not isinstance(other, Limits) or other.tolerance == 0.0:
         return ()

@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from fits.errors import Fault, InputError, meant
-from fits.features.feature import Feature
+from fits.features.feature import Feature, declared
 from fits.features.fields import Spread, SurfaceRef, levels
 from fits.features.part import Part
 from fits.questions.answer import PASS
@@ -63,7 +63,9 @@ def pair_of(part: Part, name: str) -> tuple[str, str]:
         raise InputError(Fault("no such feature", got=name, hint=hint))
     pair = type(part.features[name]).pair
     if pair is None:
-        raise InputError(Fault("this feature is no pair; name a dimension", got=name))
+        tools = any(field.tool for field in declared(type(part.features[name])).values())
+        hint = "its tools come from a drawer: fits choose ... --drawer FILE" if tools else ""
+        raise InputError(Fault("this feature is no pair; name a dimension", got=name, hint=hint))
     return pair
 
 

@@ -12,7 +12,7 @@ from fits.arrays import Array, distinct
 from fits.errors import Fault, InputError, meant
 from fits.features.feature import Feature, State, States, declared, field_type, numbers
 from fits.features.fields import Context, Numeric, Undecided, levels
-from fits.features.part import Part
+from fits.features.part import Part, settled
 from fits.questions.evaluate import Evaluation, evaluate, key_of, relevant
 
 STATE_KEYS = {
@@ -86,7 +86,7 @@ def _field_target(part: Part, name: str, field: str, text: str) -> Target:
     low, high, low_why, high_why = _bounds(feature, field, kind, centre)
     key = f"{name}.{field}"
     states = States.of(part.states_of(name))
-    for dimension in feature.dimensions(states):
+    for dimension in settled(feature).dimensions(states):
         if dimension.name == field:
             key = key_of(name, dimension)
     return Target(
@@ -122,14 +122,18 @@ def _centre(feature: Feature, field: str, present: float | None) -> float:
             return sum(other) / len(other)
     if present is not None:
         return present
+    kind = declared(type(feature)).get(field)
+    near = kind.near(feature) if isinstance(kind, Numeric) else None
+    if near is not None:
+        return near
     for relation in type(feature).relations:
         for mine, theirs, share in (
             (relation.smaller, relation.larger, 0.5),
             (relation.larger, relation.smaller, 2.0),
         ):
-            near = levels(feature.number(theirs))
-            if mine == field and near:
-                return share * sum(near) / len(near)
+            size = levels(feature.number(theirs))
+            if mine == field and size:
+                return share * sum(size) / len(size)
     return 1.0
 
 

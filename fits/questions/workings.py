@@ -28,7 +28,7 @@ def workings(evaluation: Evaluation) -> tuple[str, ...]:
         put_in = []
         for name in value.uses:
             number = _number_at(evaluation, name, int(corner), int(column))
-            if number is None:
+            if number is None or np.isnan(number):
                 continue
             of = labels.get(name)
             field = fields.get(name)

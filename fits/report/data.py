@@ -42,6 +42,17 @@ def to_dict(answer: Answer) -> dict[str, Any]:
             for one in answer.windows
         ]
         found["choices"] = [windows.choices_data(one) for one in answer.choices]
+    if answer.drawers:
+        from fits.report import drawers
+
+        found["drawers"] = [drawers.data(one) for one in answer.drawers]
+    if answer.judged is not None or answer.pairing is not None:
+        from fits.report import measured
+
+        if answer.judged is not None:
+            found["judged"] = measured.judged_data(answer.judged)
+        if answer.pairing is not None:
+            found["pairing"] = measured.pairing_data(answer.pairing)
     if answer.inputs:
         found["inputs_sha256"] = answer.inputs
         found["tables"] = dict(rows.tables_used(answer))
@@ -83,7 +94,7 @@ def _feature(feature: FeatureAnswer) -> dict[str, Any]:
         "kind": feature.kind,
         "verdict": feature.verdict,
         "values": {value.name: _value(value) for value in feature.values},
-        "checks": [_check(check) for check in feature.checks],
+        "checks": [check_data(check) for check in feature.checks],
         "refusals": list(feature.refusals),
         "cautions": list(feature.cautions),
         "plan": [_step(step) for step in feature.plan],
@@ -116,7 +127,8 @@ def _value(value: ValueAnswer) -> dict[str, Any]:
     }
 
 
-def _check(check: CheckAnswer) -> dict[str, Any]:
+def check_data(check: CheckAnswer) -> dict[str, Any]:
+    """One rule as plain data, in report units."""
     found: dict[str, Any] = {"rule": check.rule, "value": check.value, "state": check.state}
     for name in ("worst", "limit"):
         number = getattr(check, name)
@@ -194,6 +206,19 @@ def to_csv(answer: Answer) -> str:
         from fits.report import windows
 
         for row in windows.csv_rows(answer):
+            writer.writerow({"part": answer.part, **row})
+    if answer.drawers:
+        from fits.report import drawers
+
+        for one in answer.drawers:
+            for row in drawers.csv_rows(one):
+                writer.writerow({"part": answer.part, **row})
+    if answer.judged is not None or answer.pairing is not None:
+        from fits.report import measured
+
+        rows = measured.judged_rows(answer.judged) if answer.judged is not None else iter(())
+        pairs = measured.pairing_rows(answer.pairing) if answer.pairing is not None else iter(())
+        for row in (*rows, *pairs):
             writer.writerow({"part": answer.part, **row})
     for source in answer.sources:
         writer.writerow({"part": answer.part, "row": "source", "source": str(source)})

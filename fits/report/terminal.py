@@ -23,6 +23,10 @@ _COLOURS = {
     "FAIL": "31",
     "NOT COVERED": "33",
     "REFUSED": "31",
+    "ACCEPT": "32",
+    "REWORK": "33",
+    "REJECT": "31",
+    "UNDECIDED": "33",
 }
 
 
@@ -42,16 +46,25 @@ def render(answer: Answer, *, units: str = "mm", colour: bool = False) -> str:
         from fits.report import window_screen
 
         lines += window_screen.lines(answer, units)
+    if answer.drawers:
+        from fits.report import drawers
+
+        lines += drawers.lines(answer, units)
     if answer.listed:
         lines += _list_of(answer.features, units)
+    if answer.judged is not None or answer.pairing is not None:
+        from fits.report import measured_screen
+
+        lines += measured_screen.lines(answer, units)
     for feature in () if answer.listed else answer.features:
         lines += [*([""] if lines else []), *_feature(feature, units)]
     lines += _sources(answer)
     text = "\n".join(line.rstrip() for line in lines) + "\n"
-    return _coloured(text) if colour else text
+    return coloured(text) if colour else text
 
 
-def _coloured(text: str) -> str:
+def coloured(text: str) -> str:
+    """Verdict words in colour."""
     import re
 
     words = "|".join(sorted(_COLOURS, key=len, reverse=True))
@@ -140,9 +153,9 @@ def _feature(feature: FeatureAnswer, units: str) -> list[str]:
     if feature.sizes and rows.judged(feature):
         lines += ["", "  Sizes at 20 degC"]
         lines += columns(_sizes(feature), "lrlrll", "    ")
-    lines += _list("To assemble", map(rows.step_text, feature.plan))
+    lines += listed(feature.plan_title, map(rows.step_text, feature.plan))
     for title, texts in rows.lists(feature, units):
-        lines += _list(title, texts)
+        lines += listed(title, texts)
     return [line for index, line in enumerate(lines) if line or lines[index - 1]]
 
 
@@ -151,7 +164,7 @@ def _list_of(features: Sequence[FeatureAnswer], units: str) -> list[str]:
     lines: list[str] = []
     for feature in features:
         if not feature.values:
-            lines += [*wrapped(feature.name, "  ", ""), *_list("Note", feature.notes)[2:], ""]
+            lines += [*wrapped(feature.name, "  ", ""), *listed("Note", feature.notes)[2:], ""]
     cells: list[list[str]] = []
     for feature in features:
         found = [rows.value_row(value, units) for value in feature.values]
@@ -164,7 +177,8 @@ def _list_of(features: Sequence[FeatureAnswer], units: str) -> list[str]:
     return [*lines, *columns(cells, "l" + "r" * (len(cells[0]) - 2) + "l", "")] if cells else lines
 
 
-def _list(title: str, texts: Iterable[str]) -> list[str]:
+def listed(title: str, texts: Iterable[str]) -> list[str]:
+    """A titled list, nothing where there is nothing."""
     found = list(texts)
     if not found:
         return []

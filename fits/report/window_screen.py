@@ -16,7 +16,7 @@ def lines(answer: Answer, units: str) -> list[str]:
     """All windows and choices of an answer."""
     found: list[str] = []
     for one in answer.windows:
-        found += _fit(one, units) if isinstance(one, FitWindow) else list(_window(one, units))
+        found += _fit(one, units) if isinstance(one, FitWindow) else list(window_lines(one, units))
     for chosen in answer.choices:
         found += _choices(chosen, units)
     found += ["", *wrapped(f"Part: {answer.part}", "  ", "  ")]
@@ -24,7 +24,8 @@ def lines(answer: Answer, units: str) -> list[str]:
     return found
 
 
-def _window(found: Window, units: str) -> Iterator[str]:
+def window_lines(found: Window, units: str) -> Iterator[str]:
+    """One window: its ends, what sets them, and each rule alone."""
     yield from wrapped(windows.headline(found, units), "  ", "")
     for one in found.intervals:
         for word, edge in (("from", one.low), ("to", one.high)):
@@ -56,7 +57,7 @@ def _window(found: Window, units: str) -> Iterator[str]:
 
 def _fit(found: FitWindow, units: str) -> list[str]:
     if not found.window.intervals:
-        return list(_window(found.window, units))
+        return list(window_lines(found.window, units))
     said = [f"WINDOW: {found.feature}"]
     for text in windows.fit_lines(found, units):
         said += wrapped(text, "    ", "  - ")
@@ -65,7 +66,7 @@ def _fit(found: FitWindow, units: str) -> list[str]:
     if found.splits:
         said += ["", "  It could be shared so (limits for the drawing, checked worst case)"]
         said += columns(windows.split_rows(found, units), "llll", "    ")
-    return [*said, "", *_window(found.window, units)]
+    return [*said, "", *window_lines(found.window, units)]
 
 
 def _choices(found: Choices, units: str) -> list[str]:
@@ -81,4 +82,8 @@ def _choices(found: Choices, units: str) -> list[str]:
     for text in found.notes:
         said += wrapped(text, "    ", "  ! ")
     inside = found.window
-    return [*said, "", *(_fit(inside, units) if isinstance(inside, FitWindow) else _window(inside, units))]
+    return [
+        *said,
+        "",
+        *(_fit(inside, units) if isinstance(inside, FitWindow) else window_lines(inside, units)),
+    ]

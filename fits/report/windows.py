@@ -290,17 +290,18 @@ def choices_data(found: Choices) -> dict[str, Any]:
 def csv_rows(answer: Answer) -> Iterator[dict[str, Any]]:
     """Windows, the rules that make them, and choices, as rows of the CSV report."""
     for one in answer.windows:
-        yield from _window_rows(one)
+        yield from window_rows(one)
     for chosen in answer.choices:
         for choice in chosen.found:
             text = f"room {choice.low_room:.4f} and {choice.high_room:.4f} mm"
             yield {"feature": chosen.feature, "row": "choice", "name": choice.name, "text": text}
         for note in chosen.notes:
             yield {"feature": chosen.feature, "row": "notes", "text": note}
-        yield from _window_rows(chosen.window)
+        yield from window_rows(chosen.window)
 
 
-def _window_rows(found: Window | FitWindow) -> Iterator[dict[str, Any]]:
+def window_rows(found: Window | FitWindow) -> Iterator[dict[str, Any]]:
+    """A window and the rules that make it as rows of the CSV report."""
     if isinstance(found, FitWindow):
         for row in split_rows(found, "mm"):
             yield {"feature": found.feature, "row": "split", "name": row[0], "text": " ".join(row[1:])}

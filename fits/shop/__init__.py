@@ -1,1 +1,1 @@
-"""What can be bought or is owned: rings."""
+"""What a shop buys or owns: rings, drills, reamers, pins and gauges, and its drawer of them."""

@@ -39,6 +39,7 @@ class Press(Feature):
     title: ClassVar[str] = "press or shrink fit of an inner part in a hub"
     pair: ClassVar[tuple[str, str] | None] = ("hole", "shaft")
     fit: ClassVar = "interference"
+    by_columns: ClassVar[bool] = True
     example: ClassVar[str] = (
         'fits press --hole "16 H6" --shaft 16.060/16.050 --shaft-bore "12 ±0.05" \\\n'
         '  --hub-outside "32 ±0.1" --length 40 --hub-material 6061-T6 \\\n'
@@ -59,6 +60,12 @@ class Press(Feature):
         Wall("inner part", "shaft_bore", "hole", "shaft_hoop_at_bore", "shaft_hoop_at_surface"),
         Wall("hub", "hole", "hub_outside", "hub_hoop_at_hole", "hub_hoop_outside"),
     )
+    made_of: ClassVar[Mapping[str, str]] = {
+        "hole": "hub_material",
+        "hub_outside": "hub_material",
+        "shaft": "shaft_material",
+        "shaft_bore": "shaft_material",
+    }
     surfaces: ClassVar = (
         Surface("shaft_bore", "shaft_bore", "bore_in_state", "hole"),
         Surface("hub_outside", "hub_outside", "outside_in_state", "shaft"),
