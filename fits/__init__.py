@@ -23,9 +23,13 @@ _PUBLIC = {
     "Running": "fits.features.running",
     "State": "fits.features.feature",
     "check": "fits.questions.check",
+    "judge": "fits.questions.judge",
     "limits": "fits.questions.limits",
     "metal": "fits.materials.metals",
+    "odds": "fits.questions.odds",
+    "pair": "fits.questions.pair",
     "read_part": "fits.files.part",
+    "read_readings": "fits.files.readings",
 }
 __all__ = sorted(_PUBLIC)
 

@@ -10,8 +10,10 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
     Mask = NDArray[np.bool_]
+    Index = NDArray[np.intp]
+    Whole = NDArray[np.integer[Any]]
 else:
-    Array = Mask = Any
+    Array = Mask = Index = Whole = Any
 
 
 def distinct(values: Array) -> Array:

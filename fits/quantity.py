@@ -196,6 +196,22 @@ def convert(value: float, unit: str, kind: str, *, text: str = "") -> float:
     return _through_pint(value, unit, kind, text or f"{value} {unit}")
 
 
+def linear(unit: str, kind: str) -> tuple[float, float]:
+    """Factor and offset from a unit to the inside unit of ``kind``, for whole columns.
+
+    Raises:
+        InputError: an unknown unit, or one of another kind.
+
+    >>> linear("in", "length")
+    (25.4, 0.0)
+    """
+    own = _OWN.get(_normal(unit))
+    if own is not None and own[0] == kind:
+        return own[1], own[2]
+    offset = convert(0.0, unit, kind)
+    return convert(1.0, unit, kind) - offset, offset
+
+
 def _wrong_kind(text: str, unit: str, of_kind: str, kind: str) -> Fault:
     hint = f"units: {KINDS[kind].examples}"
     if kind == "temperature difference" and of_kind == "temperature":

@@ -25,12 +25,14 @@ class Source(NamedTuple):
     """Where a number comes from, and how well that is known.
 
     ``evidence`` is seen, derived, memory or practice, or "typed" for what the user
-    gave; ``doubt`` is what speaks against the number, if anything does.
+    gave; ``doubt`` is what speaks against the number, if anything does; ``table`` the
+    table of ours that it was read from.
     """
 
     text: str
     evidence: str = "seen"
     doubt: str = ""
+    table: str = ""
 
     def __str__(self) -> str:
         mark = {
@@ -38,7 +40,8 @@ class Source(NamedTuple):
             "practice": " (common practice)",
             "derived": " (derived)",
         }.get(self.evidence, "")
-        mark = "" if "memory" in self.text and self.evidence == "memory" else mark
+        said = {"memory": "memory", "practice": "common practice"}.get(self.evidence)
+        mark = "" if said and said in self.text else mark
         return f"{self.text}{mark}" + (f" (doubtful: {self.doubt})" if self.doubt else "")
 
 
@@ -62,7 +65,7 @@ class Table:
     def source(self, row: dict[str, str], what: str = "") -> Source:
         """The source of a row, headed by what it gives."""
         text = f"{what}: {self.sources[row['source']]}" if what else self.sources[row["source"]]
-        return Source(text, row["evidence"], row.get("doubt", ""))
+        return Source(text, row["evidence"], row.get("doubt", ""), self.name)
 
 
 def folder() -> Path:

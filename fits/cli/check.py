@@ -8,7 +8,15 @@ from typing import Annotated
 
 import typer
 
-from fits.cli.options import Result, answered, generated, output_options, units_of
+from fits.cli.options import (
+    Result,
+    answered,
+    generated,
+    output_options,
+    picture_option,
+    pictured,
+    units_of,
+)
 
 _HELP = """Check every feature of a part file in every state, worst case.
 
@@ -28,11 +36,18 @@ def command(name: str) -> Callable[..., Result]:
         inspect.Parameter.POSITIONAL_OR_KEYWORD,
         annotation=Annotated[str, typer.Argument(metavar="PART", help="part file, - for standard input")],
     )
-    return generated(_check, [part, *output_options()], _HELP)
+    return generated(_check, [part, *output_options(), picture_option()], _HELP)
 
 
 def _check(
-    part: str, *, as_json: bool, as_csv: bool, units: str | None, workings: bool, output: str | None
+    part: str,
+    *,
+    as_json: bool,
+    as_csv: bool,
+    units: str | None,
+    workings: bool,
+    output: str | None,
+    picture: str | None,
 ) -> Result:
     from dataclasses import replace
 
@@ -41,5 +56,7 @@ def _check(
 
     found = read_part(part)
     shown = units_of(units, found.units)
-    answer = check(replace(found, units=shown), workings=workings)
-    return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    found = replace(found, units=shown)
+    answer = check(found, workings=workings)
+    result = answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    return pictured(result, found, answer, picture)

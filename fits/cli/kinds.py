@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import inspect
-import tomllib
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Annotated, Any
@@ -18,10 +17,13 @@ from fits.cli.options import (
     option,
     output_options,
     parameter,
+    picture_option,
+    pictured,
+    typed_states,
     units_of,
 )
 from fits.errors import Fault, InputError
-from fits.features.feature import Feature, declared, required
+from fits.features.feature import Feature, State, declared, required
 from fits.features.fields import UNDECIDED, Context, Field
 from fits.features.kinds import kind
 from fits.features.part import Part
@@ -39,7 +41,8 @@ def command(name: str) -> Callable[..., Result]:
             metavar="STATE",
         ),
     ]
-    parameters = [*field_options(of), parameter("state", state), *_drawer(of), *output_options()]
+    drawn = (*_drawer(of), *output_options(), picture_option())
+    parameters = [*field_options(of), parameter("state", state), *drawn]
     help_text = f"Check a {of.title}, worst case in every state.\n\n\b\nExample:\n  {_indent(of.example)}\n"
 
     def run(**values: Any) -> Result:
@@ -73,18 +76,11 @@ def _run(name: str, values: dict[str, Any]) -> Result:
     ]
     missing = [key for key in declared(of) if required(of, key) and key not in given]
     faults += [Fault(f"missing: {declared(of)[key].help}", key=_flag(key)) for key in missing]
-    states = []
-    for text in values["state"] or ():
-        try:
-            states.append(loader.typed_state(text))
-        except InputError as error:
-            faults += [replace(fault, key=f"--state {fault.key}".rstrip()) for fault in error.faults]
-    names = [state.name for state in states]
-    faults += [
-        Fault("two states of one name", name, "--state")
-        for name in dict.fromkeys(names)
-        if names.count(name) > 1
-    ]
+    states: tuple[State, ...] = ()
+    try:
+        states = typed_states(values["state"])
+    except InputError as error:
+        faults += error.faults
     feature = None
     try:
         feature = loader.feature(of, given, Context(units=units))
@@ -98,16 +94,19 @@ def _run(name: str, values: dict[str, Any]) -> Result:
         raise InputError(faults)
     from fits.questions.check import check
 
-    part = Part(of.title, {name: feature}, tuple(states) or Part.states, units=units, place=f"fits {name}")
+    part = Part(of.title, {name: feature}, states, units=units, place=f"fits {name}")
     if values.get("drawer") is not None:
         from fits.cli.window import answer_from
 
         answer = answer_from(part, name, values["drawer"], workings=values["workings"])
     else:
         answer = check(part, workings=values["workings"])
-    return answered(
+    result = answered(
         answer, as_json=values["as_json"], as_csv=values["as_csv"], units=units, output=values["output"]
     )
+    # What a drawer answers is of a part of its own, with its tools put in.
+    of = None if values.get("drawer") is not None else part
+    return pictured(result, of, answer, values["picture"])
 
 
 def _flag(key: str) -> str:
@@ -120,7 +119,7 @@ def _value(key: str, text: str, field: Field) -> Any:
     if not text.lstrip().startswith("{"):
         return text
     try:
-        return tomllib.loads(f"value = {text}")["value"]
-    except tomllib.TOMLDecodeError:
+        return loader.inline_table(text)
+    except InputError as error:
         hint = f"write {field.inline}" if field.inline else "this field takes text"
-        raise InputError(Fault("not a TOML inline table", text, _flag(key), hint=hint)) from None
+        raise InputError([replace(fault, key=_flag(key), hint=hint) for fault in error.faults]) from None

@@ -8,7 +8,16 @@ from typing import Annotated
 
 import typer
 
-from fits.cli.options import BOTH, Result, answered, generated, output_options, units_of
+from fits.cli.options import (
+    BOTH,
+    Result,
+    answered,
+    generated,
+    output_options,
+    picture_option,
+    pictured,
+    units_of,
+)
 from fits.questions.limits import limits
 from fits.sizes.notation import is_inch_class
 
@@ -34,12 +43,20 @@ def command(name: str) -> Callable[..., Result]:
         inspect.Parameter.POSITIONAL_OR_KEYWORD,
         annotation=Annotated[list[str], typer.Argument(metavar="SIZE...", help="sizes to answer")],
     )
-    return generated(_limits, [sizes, *output_options(both=True)], _HELP)
+    return generated(_limits, [sizes, *output_options(both=True), picture_option()], _HELP)
 
 
 def _limits(
-    sizes: list[str], *, as_json: bool, as_csv: bool, units: str | None, workings: bool, output: str | None
+    sizes: list[str],
+    *,
+    as_json: bool,
+    as_csv: bool,
+    units: str | None,
+    workings: bool,
+    output: str | None,
+    picture: str | None,
 ) -> Result:
     shown = units_of(units, BOTH if any(is_inch_class(size) for size in sizes) else "mm", both=True)
     answer = limits(sizes, units="mm" if shown == BOTH else shown)
-    return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output, judged=False)
+    result = answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output, judged=False)
+    return pictured(result, None, answer, picture)

@@ -6,6 +6,7 @@ or the answer could not be delivered. 130: interrupted.
 
 from __future__ import annotations
 
+import codecs
 import os
 import sys
 from collections.abc import Iterator, MutableMapping, Sequence
@@ -30,15 +31,34 @@ COMMANDS = {
     "reamed": ("fits.cli.kinds", "a hole to drill, ream and prove, from tables or a drawer"),
     "dowel": ("fits.cli.kinds", "a dowel pin, tight in one part and free in the other"),
     "check": ("fits.cli.check", "check every feature of a part file in every state"),
+    "sheet": ("fits.cli.sheet", "a page to hang at the machine: HTML or PDF"),
     "window": ("fits.cli.window", "what values of one number would hold in every state"),
     "choose": ("fits.cli.window", "which tolerance classes hold with their whole zones"),
     "warm": ("fits.cli.warm", "what a part read warm measures at 20 degC"),
+    "judge": ("fits.cli.measured", "measured parts: accept, rework, reject or measure better"),
+    "pair": ("fits.cli.measured", "which measured hole goes with which measured shaft"),
+    "odds": ("fits.cli.odds", "how many of the parts that are cut will pass"),
+    "batch": ("fits.cli.batch", "a thousand or a million joints from a table"),
     "metals": ("fits.cli.tables", "metals of the table, with minimum yield and source"),
     "elastomers": ("fits.cli.elastomers", "elastomers of rings, and which fluid they stand"),
     "rings": ("fits.cli.rings", "rings by code, by measured size, by bore or shaft"),
     "tables": ("fits.cli.tables", "every table with its publication and evidence"),
 }
 BROKEN_PIPE = 141
+# What stands for letters that a terminal's code page has not.
+_NEAREST = "fits-nearest"
+_PLAIN = {
+    "±": "+-",
+    "≥": ">=",
+    "≤": "<=",
+    "µ": "u",
+    "μ": "u",
+    "×": "x",
+    "–": "-",
+    "—": "-",
+    "−": "-",
+    "²": "^2",
+}
 
 
 class _Commands(MutableMapping[str, Any]):
@@ -119,6 +139,7 @@ def _top(version: bool = typer.Option(False, "--version", help="Show the version
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and deliver its answer; returns the exit status."""
     args = list(sys.argv[1:] if argv is None else argv)
+    _any_code_page()
     command = get_command(app)
     if not args:
         with command.make_context("fits", ["limits"]) as context:
@@ -143,6 +164,28 @@ def main(argv: Sequence[str] | None = None) -> int:
     return _deliver(returned)
 
 
+def _any_code_page() -> None:
+    """Let a terminal that lacks a letter show it another way instead of failing."""
+    codecs.register_error(_NEAREST, _nearest)
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors=_NEAREST)
+
+
+def _nearest(error: UnicodeError) -> tuple[str, int]:
+    """Plain letters for what a code page can't hold."""
+    assert isinstance(error, UnicodeEncodeError)
+    found = error.object[error.start : error.end]
+    return "".join(_PLAIN.get(one) or _stripped(one) for one in found), error.end
+
+
+def _stripped(letter: str) -> str:
+    import unicodedata
+
+    return unicodedata.normalize("NFKD", letter).encode("ascii", "ignore").decode() or "?"
+
+
 def _complain(*lines: str) -> int:
     for line in lines:
         print(line, file=sys.stderr)
@@ -151,15 +194,16 @@ def _complain(*lines: str) -> int:
 
 def _deliver(result: Result) -> int:
     try:
-        if result.output:
+        for path, content in (*result.files, *([(result.output, result.text)] if result.output else [])):
             from fits.files.write import write
 
-            write(result.output, result.text)
+            write(path, content)
+        if result.output:
             return result.status
-        reconfigure = getattr(sys.stdout, "reconfigure", None)
-        if reconfigure is not None:
-            reconfigure(errors="replace")
-        sys.stdout.write(result.text)
+        if isinstance(result.text, bytes):
+            sys.stdout.buffer.write(result.text)
+        else:
+            sys.stdout.writelines((result.text,) if isinstance(result.text, str) else result.text)
         sys.stdout.flush()
     except BrokenPipeError:
         _silence_stdout()

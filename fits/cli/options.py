@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
 import typer
@@ -12,7 +13,8 @@ from fits.errors import Fault, InputError
 from fits.quantity import LENGTH_UNITS
 
 if TYPE_CHECKING:
-    from fits.features.feature import Feature
+    from fits.features.feature import Feature, State
+    from fits.features.part import Part
     from fits.questions.answer import Answer
 
 # What fits limits can show besides one system of units.
@@ -21,11 +23,15 @@ SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 80}
 
 
 class Result(NamedTuple):
-    """The text of an answer, the exit status, and the file it goes to ("" for stdout)."""
+    """An answer (or its pieces), the exit status, its file ("" for stdout), and files beside it.
 
-    text: str
+    Text is shown in the code page of the terminal, bytes go out as they are.
+    """
+
+    text: str | bytes | Iterable[str]
     status: int = 0
     output: str = ""
+    files: tuple[tuple[str, str | bytes], ...] = ()
 
 
 def parameter(name: str, annotation: Any, default: Any = None) -> inspect.Parameter:
@@ -70,6 +76,30 @@ def output_options(*, both: bool = False) -> list[inspect.Parameter]:
     ]
 
 
+def picture_option() -> inspect.Parameter:
+    """The option of commands whose answer can be drawn."""
+    mark = typer.Option("--picture", help="draw it, to FILE.svg or FILE.png", metavar="FILE")
+    return parameter("picture", Annotated[str | None, mark])
+
+
+def pictured(result: Result, part: Part | None, answer: Answer, picture: str | None) -> Result:
+    """A result with the drawings of its answer in a file beside it; unchanged where none is asked for.
+
+    Raises:
+        InputError: neither .svg nor .png, or nothing to draw.
+    """
+    if picture is None:
+        return result
+    from fits.report import picture as report
+
+    report.check_name(picture)
+    if part is not None and answer.features:
+        from fits.questions.drawn import with_drawings
+
+        answer = with_drawings(part, answer)
+    return result._replace(files=((picture, report.render(answer, picture)),))
+
+
 def generated(
     function: Callable[..., Result], parameters: list[inspect.Parameter], help_text: str
 ) -> Callable[..., Result]:
@@ -82,6 +112,32 @@ def generated(
     command.__annotations__ = {one.name: one.annotation for one in parameters}
     command.__doc__ = help_text
     return command
+
+
+def typed_states(texts: list[str] | None) -> tuple[State, ...]:
+    """The states of ``--state`` options, the shop at 20 degC when there are none.
+
+    Raises:
+        InputError: every fault of every text.
+    """
+    from fits.features.part import Part
+    from fits.files import loader
+
+    states, faults = [], []
+    for text in texts or ():
+        try:
+            states.append(loader.typed_state(text))
+        except InputError as error:
+            faults += [replace(fault, key=f"--state {fault.key}".rstrip()) for fault in error.faults]
+    names = [state.name for state in states]
+    faults += [
+        Fault("two states of one name", name, "--state")
+        for name in dict.fromkeys(names)
+        if names.count(name) > 1
+    ]
+    if faults:
+        raise InputError(faults)
+    return tuple(states) or Part.states
 
 
 def units_of(text: str | None, default: str = "mm", *, both: bool = False) -> str:
@@ -111,7 +167,8 @@ def answered(
     if as_json or as_csv:
         from fits.report import data
 
-        text = data.to_json(answer) if as_json else data.to_csv(answer)
+        # Data is UTF-8 whatever the terminal's code page is.
+        text: str | bytes = (data.to_json(answer) if as_json else data.to_csv(answer)).encode()
     else:
         from fits.report import terminal
 

@@ -9,7 +9,16 @@ from typing import Annotated, Any
 
 import typer
 
-from fits.cli.options import Result, answered, generated, option, output_options, units_of
+from fits.cli.options import (
+    Result,
+    answered,
+    generated,
+    option,
+    output_options,
+    picture_option,
+    pictured,
+    units_of,
+)
 from fits.errors import Fault, InputError
 
 _WINDOW = """What values of one number would hold in every state?
@@ -48,14 +57,14 @@ def command(name: str) -> Callable[..., Result]:
     part = _argument("part", "PART", "part file, - for standard input")
     if name == "window":
         target = _argument("target", "TARGET", "feature.field, state.quantity or feature")
-        return generated(_window, [part, target, *output_options()], _WINDOW)
+        return generated(_window, [part, target, *output_options(), picture_option()], _WINDOW)
     feature = _argument("feature", "FEATURE", "a feature with hole and shaft")
     sides = [
         option("hole", "the hole as it is: size, limits or class", "SIZE"),
         option("shaft", "the shaft as it is: size, limits or class", "SIZE"),
         option("drawer", "choose only from what this file says the shop owns", "FILE"),
     ]
-    return generated(_choose, [part, feature, *sides, *output_options()], _CHOOSE)
+    return generated(_choose, [part, feature, *sides, *output_options(), picture_option()], _CHOOSE)
 
 
 def answer_from(
@@ -95,6 +104,7 @@ def _window(
     units: str | None,
     workings: bool,
     output: str | None,
+    picture: str | None,
 ) -> Result:
     from fits.questions.answer import FAIL, PASS, Answer
     from fits.questions.fit_window import fit_window
@@ -113,7 +123,8 @@ def _window(
     answer = Answer(
         found.name, PASS if holds else FAIL, (), found.states, info=found.info, units=shown, windows=windows
     )
-    return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    result = answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    return pictured(result, None, answer, picture)
 
 
 def _choose(
@@ -128,6 +139,7 @@ def _choose(
     units: str | None,
     workings: bool,
     output: str | None,
+    picture: str | None,
 ) -> Result:
     from fits.questions.answer import FAIL, PASS, Answer
     from fits.questions.choose import choose
@@ -150,4 +162,5 @@ def _choose(
         units=shown,
         choices=(chosen,),
     )
-    return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    result = answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    return pictured(result, None, answer, picture)

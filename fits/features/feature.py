@@ -7,9 +7,10 @@ Every question loops over that and knows no kind.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
+from types import MappingProxyType
 from typing import Any, ClassVar, Literal, NamedTuple
 
 from pydantic import BaseModel, ConfigDict
@@ -17,69 +18,16 @@ from pydantic import BaseModel, ConfigDict
 from fits.arrays import Array, Mask
 from fits.errors import Fault
 from fits.features import fields
-from fits.features.when import AS_MADE, EVERY
+from fits.features.figures import Figure as Figure
+from fits.features.figures import Wall as Wall
+from fits.features.states import GASES as GASES
+from fits.features.states import MEDIA as MEDIA
+from fits.features.states import State as State
+from fits.features.states import States as States
+from fits.features.when import EVERY
 from fits.tables import Source
 
 Sense = Literal["at least", "at most"]
-
-# What a state's pressure may be of.
-GASES = ("air", "nitrogen", "carbon dioxide", "gas", "oxygen")
-MEDIA = ("water", "oil", *GASES)
-
-
-class State(NamedTuple):
-    """A point that a feature must survive: degC, MPa, rad/s. A range is two states.
-
-    ``time`` is how long it lasts in all (s), 0 where that was not said.
-    """
-
-    name: str
-    hub_temperature: float = 20.0
-    shaft_temperature: float = 20.0
-    pressure: float = 0.0
-    speed: float = 0.0
-    proof: bool = False
-    medium: str = ""
-    time: float = 0.0
-
-
-class States(NamedTuple):
-    """All states as arrays over the last axis; the last column is as made (20 degC, at rest)."""
-
-    names: tuple[str, ...]
-    hub_temperature: Array
-    shaft_temperature: Array
-    pressure: Array
-    speed: Array
-    proof: Mask
-    media: tuple[str, ...]
-    time: Array
-
-    @classmethod
-    def of(cls, states: Sequence[State]) -> States:
-        """The columns of some states, as made last."""
-        import numpy as np
-
-        every = [*states, State(AS_MADE)]
-        return cls(
-            tuple(state.name for state in every),
-            np.array([state.hub_temperature for state in every]),
-            np.array([state.shaft_temperature for state in every]),
-            np.array([state.pressure for state in every]),
-            np.array([state.speed for state in every]),
-            np.array([state.proof for state in every]),
-            tuple(state.medium for state in every),
-            np.array([state.time for state in every]),
-        )
-
-    def columns(self, when: Sequence[str]) -> Mask:
-        """Which columns a value of these times has."""
-        import numpy as np
-
-        mask = np.zeros(len(self.names), dtype=bool)
-        mask[:-1] = EVERY in when
-        mask[-1] = EVERY not in when or AS_MADE in when
-        return mask
 
 
 class Value(NamedTuple):
@@ -183,13 +131,6 @@ class Surface(NamedTuple):
     side: str
 
 
-class Figure(NamedTuple):
-    """A drawing as plain shapes in mm with labels, for a writer to render."""
-
-    title: str
-    shapes: tuple[tuple[str, tuple[float, ...], str], ...] = ()
-
-
 class Relation(NamedTuple):
     """One field must stay below another, at every limit; data for loader and sweeps."""
 
@@ -261,8 +202,16 @@ class Feature(BaseModel):
     # Hole and shaft fields, and what their difference is called (interference is shaft - hole).
     pair: ClassVar[tuple[str, str] | None] = None
     fit: ClassVar[Literal["interference", "clearance"]] = "clearance"
+    # Whether its texts, and of each number whether it is given, 0, a range or a temperature,
+    # settle everything but arithmetic on ``d``: then a table of it is computed by columns.
+    by_columns: ClassVar[bool] = False
     # Rules of which at least one must be asked, and what to say when none is.
     duty: ClassVar[tuple[tuple[str, ...], str] | None] = None
+    # What is drawn: values against temperature, walls with their hoop stress.
+    charted: ClassVar[tuple[str, ...]] = ()
+    walls: ClassVar[tuple[Wall, ...]] = ()
+    # Dimension -> the field that names the metal it is cut in, to correct a warm reading.
+    made_of: ClassVar[Mapping[str, str]] = MappingProxyType({})
     example: ClassVar[str] = ""
     plan_title: ClassVar[str] = "To assemble"
 
@@ -309,6 +258,10 @@ class Feature(BaseModel):
 
     def plan(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Step, ...]:
         """Steps to make or assemble the feature, from the ranges of its values."""
+        return ()
+
+    def figures(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Figure, ...]:
+        """Sections of the feature to scale, from the ranges of its values."""
         return ()
 
     def dimensions(self, states: States) -> tuple[Dimension, ...]:

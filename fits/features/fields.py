@@ -297,12 +297,16 @@ class Measure(Numeric):
             raise InputError(Fault("not a finite number", got=text))
         if max(abs(low), abs(high)) > LARGEST:
             raise InputError(Fault("larger than anything a shop meets", got=text))
-        too_low = low <= self.least if self.above else low < self.least
-        if too_low or high > self.most:
+        if not (self.takes(low) and high <= self.most):
             bound = "above" if self.above else "at least"
             most = "" if self.most == math.inf else f" and at most {self._bound(self.most)}"
             raise InputError(Fault(f"must be {bound} {self._bound(self.least)}{most}", got=text))
         return Spread(low, high, text)
+
+    def takes(self, value: Any) -> Any:
+        """Whether a number, or each of an array, lies within the bounds."""
+        low = value > self.least if self.above else value >= self.least
+        return low & (value <= self.most) & (abs(value) <= LARGEST)
 
     def _bound(self, value: float) -> str:
         unit = quantity.sheet_unit(self.quantity)

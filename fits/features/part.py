@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from fits.features.feature import Feature, State, declared
 from fits.features.fields import Undecided
+
+if TYPE_CHECKING:
+    from fits.sizes.scatter import Scatter
 
 
 @dataclass(frozen=True)
@@ -14,7 +18,8 @@ class Part:
     """Features by name, in an order in which each comes after those it stands on.
 
     ``states`` are the part's own; ``of_feature`` those of each feature where it differs.
-    ``info`` is text for the report (revision, drawn_by, date).
+    ``info`` is text for the report (revision, drawn_by, date); ``spreads`` says how
+    dimensions scatter from part to part, by key (``liner.hole``, ``sizes.bore``).
     """
 
     name: str
@@ -24,6 +29,7 @@ class Part:
     info: Mapping[str, str] = field(default_factory=dict)
     units: str = "mm"
     place: str = ""
+    spreads: Mapping[str, Scatter] = field(default_factory=dict)
 
     def states_of(self, feature: str) -> tuple[State, ...]:
         """The states a feature must survive."""

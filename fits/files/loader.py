@@ -127,6 +127,24 @@ def _state_faults(typed: StateKeys) -> list[Fault]:
     return faults
 
 
+def inline_table(text: str) -> Any:
+    """What a TOML inline table says, for a field that takes one (a metal).
+
+    Raises:
+        InputError: no TOML.
+
+    >>> inline_table('{poisson = 0.3}')
+    {'poisson': 0.3}
+    """
+    import tomllib
+
+    try:
+        return tomllib.loads(f"value = {text}")["value"]
+    except tomllib.TOMLDecodeError:
+        hint = 'write {youngs_modulus = "207 GPa", poisson = 0.292}'
+        raise InputError(Fault("not a TOML inline table", text, hint=hint)) from None
+
+
 def typed_state(text: str) -> State:
     """A state as the shell takes it: ``hot: 70 degC, 16 MPa``.
 

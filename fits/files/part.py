@@ -15,14 +15,14 @@ from fits.features.fields import Context
 from fits.features.kinds import KINDS, kind
 from fits.features.part import Part
 from fits.features.typed_metal import typed_metal
-from fits.files import loader
+from fits.files import loader, spreads
 from fits.materials.metals import Metal
 from fits.quantity import LENGTH_UNITS
 from fits.sizes.limits import Limits
 from fits.sizes.notation import parse_size
 
 _INFO = ("revision", "drawn_by", "date")
-_TABLES = ("states", "sizes", "materials")
+_TABLES = ("states", "sizes", "materials", "spreads")
 _TOP = ("name", "units", *_INFO, *_TABLES)
 
 
@@ -153,11 +153,17 @@ def build(data: Mapping[str, Any], *, place: str = "") -> Part:
                 hint=f"write a table such as [press.liner]; kinds: {', '.join(KINDS)}",
             )
         )
+    wrong_spreads: list[Fault] = []
+    scatters = spreads.scatters(
+        dict(spreads.flattened(_table(data, "spreads"))), features, sizes, units, wrong_spreads
+    )
+    if len(features) == len(found):  # else the missing feature is the fault
+        faults += [replace(fault, key=f"spreads.{fault.key}") for fault in wrong_spreads]
     if faults:
         raise InputError(faults)
     ordered = _ordered(features)
     info = {key: str(data[key]) for key in _INFO if key in data}
-    return Part(str(data.get("name", place)), ordered, states, of_feature, info, units, place)
+    return Part(str(data.get("name", place)), ordered, states, of_feature, info, units, place, scatters)
 
 
 def _check_top(data: Mapping[str, Any], faults: list[Fault]) -> None:

@@ -12,8 +12,11 @@ from fits.tables import Source
 if TYPE_CHECKING:
     from fits.features.feature import Published, State, Step
     from fits.questions.choose import Choices
+    from fits.questions.drawn import Drawn
     from fits.questions.fit_window import FitWindow
     from fits.questions.from_drawer import FromDrawer
+    from fits.questions.judgement import Judged
+    from fits.questions.pair import Pairing
     from fits.questions.window import Window
 
 _NOTHING: Mapping[str, str] = MappingProxyType({})
@@ -78,8 +81,29 @@ class CheckAnswer(NamedTuple):
     corner: Mapping[str, float] = _NO_CORNER
 
 
+class SizeAnswer(NamedTuple):
+    """A size of a feature, mm, free and at 20 degC: as typed, its limits, what it counts from.
+
+    ``side`` is hole, shaft or "" (a length); ``on`` names the surface it stands on, whose
+    limits are those of 20 degC, joined: it isn't cut here.
+    """
+
+    name: str
+    label: str
+    text: str
+    lower: float
+    upper: float
+    basic: float | None = None
+    side: str = ""
+    on: str = ""
+
+
 class FeatureAnswer(NamedTuple):
-    """All that is said of one feature; ``states`` are its own where they differ from the part's."""
+    """All that is said of one feature; ``states`` are its own where they differ from the part's.
+
+    ``inputs`` is what was given, by field; ``drawn`` what there is to draw beyond the
+    sizes, where it was asked for; ``pair`` names the sizes that make the fit.
+    """
 
     name: str
     kind: str
@@ -97,10 +121,14 @@ class FeatureAnswer(NamedTuple):
     notes: tuple[str, ...] = ()
     workings: tuple[str, ...] = ()
     states: tuple[State, ...] = ()
+    sizes: tuple[SizeAnswer, ...] = ()
+    inputs: Mapping[str, str] = _NOTHING
+    pair: tuple[str, str] | None = None
+    drawn: Drawn | None = None
 
 
 class Answer(NamedTuple):
-    """The answer to a question about a part.
+    """The answer to a question about a part; ``inputs`` is the digest of all that was given.
 
     ``listed`` says that the features are rows of one list, each with the same values.
     """
@@ -116,6 +144,9 @@ class Answer(NamedTuple):
     choices: tuple[Choices, ...] = ()
     drawers: tuple[FromDrawer, ...] = ()
     listed: bool = False
+    judged: Judged | None = None
+    pairing: Pairing | None = None
+    inputs: str = ""
 
     def frame(self) -> Any:
         """The values as a pandas table: one row a value and state, in report units."""

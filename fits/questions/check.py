@@ -15,6 +15,7 @@ from fits.features.when import AS_MADE, ASSEMBLY
 from fits.questions import answer as say
 from fits.questions.answer import Answer, FeatureAnswer, Range, ValueAnswer, worst
 from fits.questions.evaluate import Evaluation, evaluate
+from fits.questions.inputs import digest, inputs_of, sizes_of
 from fits.questions.judging import judge
 from fits.questions.ranges import ranges_of
 from fits.tables import Source
@@ -39,6 +40,8 @@ def check(part: Part, *, workings: bool = False) -> Answer:
     for feature_answer in features:
         sources += [check.source for check in feature_answer.checks]
         sources += [value.source for value in feature_answer.values]
+        sources += [step.source for step in feature_answer.plan]
+        sources += [one.source for one in feature_answer.published]
     return Answer(
         part.name,
         worst([feature.verdict for feature in features]),
@@ -47,6 +50,7 @@ def check(part: Part, *, workings: bool = False) -> Answer:
         tuple(dict.fromkeys(sources)),
         part.info,
         part.units,
+        inputs=digest(part),
     )
 
 
@@ -79,7 +83,7 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
     kind = type(feature)
     states = States.of(part.states_of(name))
     if texts := refusals(part, name):
-        return FeatureAnswer(name, kind.kind, say.REFUSED, refusals=texts)
+        return FeatureAnswer(name, kind.kind, say.REFUSED, refusals=texts, inputs=inputs_of(feature))
     evaluation = evaluate(part, name)
     found = [judge(part, name, rule, evaluation) for rule in kind.rules if rule.asked(feature, states)]
     missing = list(dict.fromkeys(_not_covered(evaluation)))
@@ -101,7 +105,7 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
         tuple(found),
         cautions=tuple(c.text for c in kind.cautions if c.applies(feature, states)),
         plan_title=kind.plan_title,
-        plan=() if say.FAIL in verdicts else feature.plan(_shop_ranges(ranges), states),
+        plan=() if say.FAIL in verdicts else feature.plan(shop_ranges(ranges), states),
         not_covered=tuple(missing),
         not_asked=tuple(
             f"{rule.name} (asked by {rule.asks})"
@@ -112,6 +116,9 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
         notes=feature.notes(states),
         workings=_workings(evaluation) if workings else (),
         states=tuple(part.of_feature.get(name, ())),
+        sizes=sizes_of(feature, evaluation),
+        inputs=inputs_of(feature),
+        pair=kind.pair,
     )
 
 
@@ -121,7 +128,8 @@ def _workings(evaluation: Evaluation) -> tuple[str, ...]:
     return workings(evaluation)
 
 
-def _shop_ranges(ranges: Mapping[str, Mapping[str, Range]]) -> dict[str, tuple[float, float]]:
+def shop_ranges(ranges: Mapping[str, Mapping[str, Range]]) -> dict[str, tuple[float, float]]:
+    """The ranges of values at 20 degC, as the parts are made and put together."""
     found = {}
     for name, states in ranges.items():
         # Assembly is at 20 degC, as the parts are made.

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from fits.errors import Fault, InputError
-from fits.questions.answer import PASS, Answer, FeatureAnswer, Range, ValueAnswer
+from fits.questions.answer import PASS, Answer, FeatureAnswer, Range, SizeAnswer, ValueAnswer
 from fits.sizes import ansi_b4, iso286
 from fits.sizes.limits import Limits, clearance, kind_of_fit
 from fits.sizes.notation import is_classed, is_inch_class, is_pair, parse_pair, parse_size
@@ -67,7 +67,12 @@ def _answer(text: str, members: list[tuple[str, Limits]]) -> FeatureAnswer:
         hole, shaft = members[0][1], members[1][1]
         values.append(_value("clearance", "clearance", *clearance(hole, shaft), _DIFFERENCE))
         notes = [kind_of_fit(hole, shaft), *_named(text, hole, shaft), *notes]
-    return FeatureAnswer(text, "limits", PASS, tuple(values), notes=tuple(dict.fromkeys(notes)))
+    sizes = tuple(
+        SizeAnswer(name, name, one.text, one.lower, one.upper, one.basic, one.side) for name, one in members
+    )
+    pair = ("hole", "shaft") if len(members) == 2 else None
+    said = tuple(dict.fromkeys(notes))
+    return FeatureAnswer(text, "limits", PASS, tuple(values), notes=said, sizes=sizes, pair=pair)
 
 
 def _named(text: str, hole: Limits, shaft: Limits) -> list[str]:

@@ -51,7 +51,7 @@ def ranges_of(part: Part, name: str, evaluation: Evaluation) -> dict[str, dict[s
         spans = found.setdefault(value.name, {})
         for column in np.flatnonzero(evaluation.states.columns(value.when)):
             flat = corners[value.name][:, column]
-            span = _ends(value, evaluation, flat, float(least[column]), float(greatest[column]))
+            span = span_of(value, evaluation, flat, float(least[column]), float(greatest[column]))
             if span is not None:
                 spans[column_name(value, evaluation.states.names, int(column))] = span
     return found
@@ -62,9 +62,10 @@ def _flat(array: Array, states: States) -> Array:
     return wide.reshape(-1, wide.shape[-1])
 
 
-def _ends(
+def span_of(
     value: Value, evaluation: Evaluation, corners: Array, least: float, greatest: float
 ) -> Range | None:
+    """A value's range in one column, without the end that isn't covered; None where neither is."""
     finite = corners[np.isfinite(corners)]
     if finite.size == corners.size:
         return Range(least, greatest)

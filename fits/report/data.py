@@ -12,7 +12,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from fits import quantity
-from fits.questions.answer import Answer, CheckAnswer, FeatureAnswer, ValueAnswer
+from fits.questions.answer import Answer, CheckAnswer, FeatureAnswer, SizeAnswer, ValueAnswer
+from fits.report import rows
 
 if TYPE_CHECKING:
     from fits.features.feature import Published, State, Step
@@ -45,6 +46,16 @@ def to_dict(answer: Answer) -> dict[str, Any]:
         from fits.report import drawers
 
         found["drawers"] = [drawers.data(one) for one in answer.drawers]
+    if answer.judged is not None or answer.pairing is not None:
+        from fits.report import measured
+
+        if answer.judged is not None:
+            found["judged"] = measured.judged_data(answer.judged)
+        if answer.pairing is not None:
+            found["pairing"] = measured.pairing_data(answer.pairing)
+    if answer.inputs:
+        found["inputs_sha256"] = answer.inputs
+        found["tables"] = dict(rows.tables_used(answer))
     found["sources"] = [str(source) for source in answer.sources]
     return found
 
@@ -83,7 +94,7 @@ def _feature(feature: FeatureAnswer) -> dict[str, Any]:
         "kind": feature.kind,
         "verdict": feature.verdict,
         "values": {value.name: _value(value) for value in feature.values},
-        "checks": [_check(check) for check in feature.checks],
+        "checks": [check_data(check) for check in feature.checks],
         "refusals": list(feature.refusals),
         "cautions": list(feature.cautions),
         "plan": [_step(step) for step in feature.plan],
@@ -92,6 +103,8 @@ def _feature(feature: FeatureAnswer) -> dict[str, Any]:
         "not_asked": list(feature.not_asked),
         "assumptions": list(feature.assumptions),
         "notes": list(feature.notes),
+        **({"sizes": [_size(one) for one in feature.sizes]} if feature.sizes else {}),
+        **({"inputs": dict(feature.inputs)} if feature.inputs else {}),
         **({"states": {one.name: _state(one) for one in feature.states}} if feature.states else {}),
         **({"workings": list(feature.workings)} if feature.workings else {}),
     }
@@ -114,7 +127,8 @@ def _value(value: ValueAnswer) -> dict[str, Any]:
     }
 
 
-def _check(check: CheckAnswer) -> dict[str, Any]:
+def check_data(check: CheckAnswer) -> dict[str, Any]:
+    """One rule as plain data, in report units."""
     found: dict[str, Any] = {"rule": check.rule, "value": check.value, "state": check.state}
     for name in ("worst", "limit"):
         number = getattr(check, name)
@@ -133,6 +147,17 @@ def _check(check: CheckAnswer) -> dict[str, Any]:
     if check.break_even:
         found["break_even"] = check.break_even
     return found
+
+
+def _size(size: SizeAnswer) -> dict[str, Any]:
+    return {
+        "name": size.name,
+        "text": size.text,
+        "min": rounded(size.lower),
+        "max": rounded(size.upper),
+        "unit": "mm",
+        **({"on": size.on} if size.on else {}),
+    }
 
 
 def _step(step: Step) -> dict[str, Any]:
@@ -175,7 +200,7 @@ def to_csv(answer: Answer) -> str:
     writer.writeheader()
     for feature in answer.features:
         head = {"part": answer.part, "feature": feature.name, "kind": feature.kind}
-        for row in _csv_rows(_feature(feature)):
+        for row in _csv_rows(feature):
             writer.writerow({**head, **row})
     if answer.windows or answer.choices:
         from fits.report import windows
@@ -188,12 +213,20 @@ def to_csv(answer: Answer) -> str:
         for one in answer.drawers:
             for row in drawers.csv_rows(one):
                 writer.writerow({"part": answer.part, **row})
+    if answer.judged is not None or answer.pairing is not None:
+        from fits.report import measured
+
+        rows = measured.judged_rows(answer.judged) if answer.judged is not None else iter(())
+        pairs = measured.pairing_rows(answer.pairing) if answer.pairing is not None else iter(())
+        for row in (*rows, *pairs):
+            writer.writerow({"part": answer.part, **row})
     for source in answer.sources:
         writer.writerow({"part": answer.part, "row": "source", "source": str(source)})
     return out.getvalue()
 
 
-def _csv_rows(data: dict[str, Any]) -> Iterator[dict[str, Any]]:
+def _csv_rows(feature: FeatureAnswer) -> Iterator[dict[str, Any]]:
+    data = _feature(feature)
     for name, value in data["values"].items():
         for state, span in value["states"].items():
             yield {
@@ -218,7 +251,10 @@ def _csv_rows(data: dict[str, Any]) -> Iterator[dict[str, Any]]:
     for row in ("refusals", "cautions", "not_covered", "not_asked", "assumptions", "notes"):
         for text in data[row]:
             yield {"row": row, "text": text}
-    for step in data["plan"]:
-        stop = step["stop_if"] and f"stop if {step['stop_if']}"
-        steps = filter(None, (step["do"], step["range"], stop, step["caution"]))
-        yield {"row": "plan", "text": "; ".join(steps), "source": step["source"]}
+    for size in data.get("sizes", ()):
+        ends = {"least": size["min"], "greatest": size["max"], "unit": size["unit"]}
+        yield {"row": "size", "name": size["name"], **ends, "text": size["text"]}
+    for name, text in data.get("inputs", {}).items():
+        yield {"row": "input", "name": name, "text": text}
+    for step in feature.plan:
+        yield {"row": "plan", "text": rows.step_text(step), "source": str(step.source)}

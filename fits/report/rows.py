@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from fits import quantity
+from fits import quantity, tables
 from fits.features.when import AS_MADE, ASSEMBLY
 from fits.questions.answer import (
     FAIL,
@@ -15,11 +15,12 @@ from fits.questions.answer import (
     Answer,
     CheckAnswer,
     FeatureAnswer,
+    SizeAnswer,
     ValueAnswer,
 )
 
 if TYPE_CHECKING:
-    from fits.features.feature import State
+    from fits.features.feature import Published, State, Step
 
 VERDICT_WORDS = {PASS: "PASS", FAIL: "FAIL", NOT_COVERED: "NOT COVERED", REFUSED: "REFUSED"}
 _MEANS = {
@@ -52,6 +53,16 @@ class ValueRow(NamedTuple):
     unit: str
     least_in: str
     greatest_in: str
+
+
+class SizeRow(NamedTuple):
+    """One size: what it is, as typed, its limits on a drawing in both units, where it stands."""
+
+    label: str
+    text: str
+    mm: str
+    inch: str
+    note: str
 
 
 def headline(answer: Answer) -> tuple[str, str, str]:
@@ -146,6 +157,112 @@ def value_row(value: ValueAnswer, units: str) -> ValueRow:
         place(low[1]),
         place(high[1]),
     )
+
+
+def judged(feature: FeatureAnswer) -> bool:
+    """Whether anything was judged of a feature, so that its verdict means something."""
+    return bool(feature.checks or feature.refusals or feature.not_covered)
+
+
+def step_text(step: Step) -> str:
+    """One step of a plan in one line: what, with what, between which limits, when to stop."""
+    stop = step.stop_if and f"stop if {step.stop_if}"
+    return "; ".join(filter(None, (step.do, step.range, stop, step.caution)))
+
+
+def published_text(feature: FeatureAnswer, one: Published, units: str) -> str:
+    """A published row in words, under the name of the value it stands beside."""
+    of = next((value for value in feature.values if value.name == one.value), None)
+    label, kind, digits = (of.label, of.kind, of.digits) if of else (one.value.replace("_", " "), "length", 3)
+    low, high = (quantity.show(end, kind, digits, units=units) for end in (one.low, one.high))
+    said = low if low == high else f"{low} to {high}"
+    return f"{label}: {said} ({one.source})"
+
+
+def lists(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """What else is said of a feature: titled lists in the order of their weight, empty ones left out."""
+    for title, texts in (
+        ("Published", tuple(published_text(feature, one, units) for one in feature.published)),
+        ("Not covered", feature.not_covered),
+        ("Not asked", feature.not_asked),
+        ("Taken", feature.assumptions),
+        ("Note", feature.notes),
+        ("Caution", feature.cautions),
+        ("Workings, each value where it is greatest", feature.workings),
+    ):
+        if texts:
+            yield title, texts
+
+
+def length_text(value: float, units: str) -> str:
+    """A length as a drawing writes it, without its unit: at least 3 decimals of mm, 4 of inches.
+
+    >>> length_text(16.0, "mm"), length_text(0.0248, "mm"), length_text(25.4, "in")
+    ('16.000', '0.0248', '1.0000')
+    """
+    least = 3 if units == "mm" else 4
+    text = quantity.number(quantity.on_sheet(value, "length", units=units), least + 1)
+    return text.removesuffix("0") if text.endswith("0") else text
+
+
+def limit_text(size: SizeAnswer, *, upper: bool, units: str) -> str:
+    """A limit of a size as a drawing writes it, rounded into the zone."""
+    value, other = (size.upper, size.lower) if upper else (size.lower, size.upper)
+    places = 4 if units == "mm" else 5
+    step = quantity.on_sheet(1.0, "length", units=units) * 10.0**places
+    if value == other or abs(value - other) * step < 2.0:
+        return length_text(value, units)
+    rounded = quantity.show_end(value, "length", 4, up=not upper, units=units).partition(" ")[0]
+    return rounded.removesuffix("0")
+
+
+def size_rows(feature: FeatureAnswer) -> Iterator[SizeRow]:
+    """The sizes of a feature, upper limit first as a drawing has it; one without tolerance once."""
+    for size in feature.sizes:
+        ends = [
+            "/".join(dict.fromkeys(limit_text(size, upper=upper, units=units) for upper in (True, False)))
+            for units in ("mm", "in")
+        ]
+        note = "as it stands when joined, 20 degC" if size.on else ""
+        yield SizeRow(size.label, size.text, ends[0], ends[1], note)
+
+
+def bench_values(feature: FeatureAnswer) -> list[ValueAnswer]:
+    """The values that belong to no state: what is made, gauged and put together at 20 degC."""
+    return [value for value in feature.values if set(value.states) <= set(_PLACES)]
+
+
+def given(feature: FeatureAnswer) -> Iterator[tuple[str, str]]:
+    """What was given beside the sizes: field in words, and its value."""
+    sizes = {size.name for size in feature.sizes}
+    for name, text in feature.inputs.items():
+        if name not in sizes:
+            yield name.replace("_", " "), text
+
+
+def shared(answer: Answer, of: str) -> list[tuple[str, str]]:
+    """Texts of all features, each once, with whom it is said of ("" where it is all of them)."""
+    found: dict[str, list[FeatureAnswer]] = {}
+    for feature in answer.features:
+        for text in getattr(feature, of):
+            found.setdefault(text, []).append(feature)
+    return [(text, _whose(features, answer)) for text, features in found.items()]
+
+
+def _whose(features: Sequence[FeatureAnswer], answer: Answer) -> str:
+    """Features by name, or in one word where they are all of a kind."""
+    if len(features) == len(answer.features):
+        return ""
+    kinds = {feature.kind for feature in features}
+    if len(features) > 2 and len(features) == sum(one.kind in kinds for one in answer.features):
+        return ", ".join(f"every {kind}" for kind in sorted(kinds))
+    return ", ".join(feature.name for feature in features)
+
+
+def tables_used(answer: Answer) -> list[tuple[str, str]]:
+    """Name and digest of each table that a source of the answer comes from."""
+    names = sorted({source.table for source in answer.sources if source.table})
+    return [(name, tables.load(name).digest) for name in names]
 
 
 def _bare(value: float | None, kind: str, places: int, units: str) -> str:

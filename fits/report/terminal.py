@@ -9,14 +9,11 @@ from __future__ import annotations
 import os
 import textwrap
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING, TextIO
+from typing import TextIO
 
 from fits import quantity
 from fits.questions.answer import Answer, FeatureAnswer
 from fits.report import rows
-
-if TYPE_CHECKING:
-    from fits.features.feature import Step
 
 WIDTH = 80
 _COLOURS = {
@@ -26,6 +23,10 @@ _COLOURS = {
     "FAIL": "31",
     "NOT COVERED": "33",
     "REFUSED": "31",
+    "ACCEPT": "32",
+    "REWORK": "33",
+    "REJECT": "31",
+    "UNDECIDED": "33",
 }
 
 
@@ -51,14 +52,19 @@ def render(answer: Answer, *, units: str = "mm", colour: bool = False) -> str:
         lines += drawers.lines(answer, units)
     if answer.listed:
         lines += _list_of(answer.features, units)
+    if answer.judged is not None or answer.pairing is not None:
+        from fits.report import measured_screen
+
+        lines += measured_screen.lines(answer, units)
     for feature in () if answer.listed else answer.features:
         lines += [*([""] if lines else []), *_feature(feature, units)]
     lines += _sources(answer)
     text = "\n".join(line.rstrip() for line in lines) + "\n"
-    return _coloured(text) if colour else text
+    return coloured(text) if colour else text
 
 
-def _coloured(text: str) -> str:
+def coloured(text: str) -> str:
+    """Verdict words in colour."""
     import re
 
     words = "|".join(sorted(_COLOURS, key=len, reverse=True))
@@ -112,11 +118,11 @@ def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ") -> l
 
 def _head(answer: Answer, units: str) -> list[str]:
     verdict, name, means = rows.headline(answer)
-    if not any(_judged(feature) for feature in answer.features):
+    if not any(rows.judged(feature) for feature in answer.features):
         return []
     lines = [*wrapped(f"{verdict}: {name}", "  ", ""), *wrapped(means, "  ")]
     if len(answer.features) > 1:
-        words = [[f.name, rows.VERDICT_WORDS[f.verdict]] for f in answer.features if _judged(f)]
+        words = [[f.name, rows.VERDICT_WORDS[f.verdict]] for f in answer.features if rows.judged(f)]
         lines += columns(words, "ll", "  ")
     if answer.states:
         lines += ["", "States"]
@@ -124,18 +130,13 @@ def _head(answer: Answer, units: str) -> list[str]:
     return lines
 
 
-def _judged(feature: FeatureAnswer) -> bool:
-    return bool(feature.checks or feature.refusals or feature.not_covered)
-
-
 def _feature(feature: FeatureAnswer, units: str) -> list[str]:
     verdict = rows.VERDICT_WORDS[feature.verdict]
-    notes = feature.notes
-    if _judged(feature):
+    if rows.judged(feature):
         lines = [f"{feature.name} ({feature.kind}): {verdict}"]
     else:
-        lines = wrapped(": ".join((feature.name, *notes[:1])), "  ", "")
-        notes = notes[1:]
+        lines = wrapped(": ".join((feature.name, *feature.notes[:1])), "  ", "")
+        feature = feature._replace(notes=feature.notes[1:])
     for headline, details in rows.to_do(feature, units):
         lines += wrapped(headline, "    ", "  ! ")
         for word, text in details:
@@ -149,16 +150,12 @@ def _feature(feature: FeatureAnswer, units: str) -> list[str]:
     if feature.values:
         lines += ["", "  Values, over all states"] if feature.checks else []
         lines += _values(feature, units)
-    if feature.plan:
-        lines += ["", f"  {feature.plan_title}"]
-        for step in feature.plan:
-            lines += _step(step)
-    lines += _list("Not covered", feature.not_covered)
-    lines += _list("Not asked", feature.not_asked)
-    lines += _list("Taken", feature.assumptions)
-    lines += _list("Note", notes)
-    lines += _list("Caution", feature.cautions)
-    lines += _list("Workings, each value where it is greatest", feature.workings)
+    if feature.sizes and rows.judged(feature):
+        lines += ["", "  Sizes at 20 degC"]
+        lines += columns(_sizes(feature), "lrlrll", "    ")
+    lines += listed(feature.plan_title, map(rows.step_text, feature.plan))
+    for title, texts in rows.lists(feature, units):
+        lines += listed(title, texts)
     return [line for index, line in enumerate(lines) if line or lines[index - 1]]
 
 
@@ -167,7 +164,7 @@ def _list_of(features: Sequence[FeatureAnswer], units: str) -> list[str]:
     lines: list[str] = []
     for feature in features:
         if not feature.values:
-            lines += [*wrapped(feature.name, "  ", ""), *_list("Note", feature.notes)[2:], ""]
+            lines += [*wrapped(feature.name, "  ", ""), *listed("Note", feature.notes)[2:], ""]
     cells: list[list[str]] = []
     for feature in features:
         found = [rows.value_row(value, units) for value in feature.values]
@@ -180,7 +177,8 @@ def _list_of(features: Sequence[FeatureAnswer], units: str) -> list[str]:
     return [*lines, *columns(cells, "l" + "r" * (len(cells[0]) - 2) + "l", "")] if cells else lines
 
 
-def _list(title: str, texts: Iterable[str]) -> list[str]:
+def listed(title: str, texts: Iterable[str]) -> list[str]:
+    """A titled list, nothing where there is nothing."""
     found = list(texts)
     if not found:
         return []
@@ -217,9 +215,12 @@ def _side_by_side(metric: rows.ValueRow, inch: rows.ValueRow) -> list[str]:
     return [metric.label, metric.least, metric.greatest, metric.unit, inch.least, inch.greatest, inch.unit]
 
 
-def _step(step: Step) -> list[str]:
-    said = "; ".join(filter(None, (step.do, step.range, step.stop_if and f"stop if {step.stop_if}")))
-    return wrapped(said, "    ", "  - ")
+def _sizes(feature: FeatureAnswer) -> list[list[str]]:
+    found = []
+    for row in rows.size_rows(feature):
+        note = f"{row.text}, joined" if row.note else row.text
+        found.append([row.label, row.mm, "mm", row.inch, "in", note])
+    return found
 
 
 def _sources(answer: Answer) -> list[str]:

@@ -13,26 +13,32 @@ import resource
 import statistics
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
 
-from fits.features.feature import State
+from fits.features.feature import State, States
 from fits.features.part import Part
 from fits.features.press import Press
 from fits.questions.evaluate import blocks, evaluate
+from fits.questions.odds import odds
 from fits.questions.scan import Scan
 from fits.questions.targets import target_of
 from fits.questions.window import scanned
 
 ROOT = Path(__file__).parent.parent.parent
+sys.path.insert(0, str(ROOT / "tests"))
+from pages import ten  # noqa: E402
+
 ROUNDS = 15
 GOALS = {
     "fits --help": (["--help"], 1.0),
     "fits limits": (["limits", "25 H7/g6"], 3.0),
     "fits check": (["check", "examples/hand_pump.toml"], 3.6),
+    "fits sheet, ten features": (["sheet", "{ten}"], 6.0),
     "fits window": (["window", "examples/hand_pump.toml", "liner.shaft"], 4.0),
 }
 
@@ -46,12 +52,13 @@ def seconds(run: Callable[[], object]) -> float:
 def process(*command: str) -> Callable[[], object]:
     # As installed: compiled files are kept (the first round, not counted, writes them).
     env = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
-    return lambda: subprocess.run([sys.executable, *command], cwd=ROOT, env=env, stdout=subprocess.DEVNULL, check=False)
+    return lambda: subprocess.run([sys.executable, *command], cwd=ROOT, env=env, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=False)
 
 
 def processes() -> None:
     base = process("-c", "import numpy")
-    runs = {name: process("-m", "fits", *args) for name, (args, _) in GOALS.items()}
+    part = ten(Path(tempfile.mkdtemp()))
+    runs = {name: process("-m", "fits", *(arg.format(ten=part) for arg in args)) for name, (args, _) in GOALS.items()}
     ratios: dict[str, list[float]] = {name: [] for name in runs}
     for round_ in range(ROUNDS):
         reference = seconds(base)
@@ -133,8 +140,62 @@ def windows() -> None:
     print(f"{'window, four sizes and states':28} {ratio:5.2f} x one evaluation of its {points} points (goal 3.0)")
 
 
+def joints_table(path: Path, count: int = 1_000_000) -> None:
+    """A table of measured joints as a shop would keep it: sizes, two metals, load, friction, faces."""
+    import pandas as pd
+
+    random = np.random.default_rng(7)
+    hole = np.round(random.uniform(20.0, 40.0, count), 4)
+    pd.DataFrame({
+        "part": [f"J{at:07d}" for at in range(count)], "hole [mm]": hole, "shaft [mm]": np.round(hole * random.uniform(1.0005, 1.002, count), 4),
+        "shaft_bore [mm]": np.round(hole * random.uniform(0.3, 0.8, count), 3), "hub_outside [mm]": np.round(hole * random.uniform(1.5, 3.0, count), 2),
+        "length [mm]": np.round(random.uniform(20.0, 60.0, count), 1), "hub_material": random.choice(["6061-T6", "1045 HR", "304"], count),
+        "shaft_material": random.choice(["316L", "1045 HR"], count), "axial_load [N]": np.round(random.uniform(0.0, 3000.0, count)),
+        "friction_hold": 0.1, "friction_press": 0.2, "roughness_hole [um]": 3.0, "roughness_shaft [um]": 2.0,
+    }).to_csv(path, index=False)
+
+
+def batch() -> None:
+    """A million joints from a table, against pandas reading and writing that table."""
+    with tempfile.TemporaryDirectory() as folder:
+        table, out = Path(folder) / "joints.csv", Path(folder) / "out.csv"
+        joints_table(table)
+        ours = process("-m", "fits", "batch", "press", str(table), "-o", str(out))
+        plain = process("-c", f"import pandas as pd; pd.read_csv({str(table)!r}).to_csv({str(out)!r}, index=False)")
+        # The peak of that process alone: ru_maxrss would count what this one held when it forked.
+        measured = "import sys; from fits.cli.main import main; main(sys.argv[1:]); print(open('/proc/self/status').read().split('VmHWM:')[1].split()[0])"
+        ran = subprocess.run([sys.executable, "-c", measured, "batch", "press", str(table), "-o", str(out)], capture_output=True, text=True, check=True)
+        rounds = [(seconds(ours), seconds(plain)) for _ in range(3)]
+        assert sum(1 for _ in out.open()) >= 1_000_000
+    ratio = statistics.median(one / two for one, two in rounds)
+    print(f"{'fits batch, 1,000,000 joints':28} {ratio:5.2f} x pandas.read_csv and to_csv   (goal 3.0)")
+    print(f"{'':28} {int(ran.stdout.split()[-1]) / 1024:5.0f} MB at most (goal 1000)")
+
+
+def drawn() -> None:
+    """A million parts drawn, four states, against the plain line on as many numbers, per value."""
+    states = (State("shop"), State("cold", -20.0, -20.0), State("hot", 70.0, 70.0, 8.0), State("proof", 20.0, 20.0, 12.0, 0.0, True))
+    part = Part("odds", {"joint": Press(
+        hole="16 H6", shaft="16.060/16.050", shaft_bore="12 ±0.02", hub_outside="32 ±0.1", length="40 ±0.1", hub_material="6061-T6",
+        shaft_material={"based_on": "316", "yield_strength": "1000 MPa"}, roughness_hole=0.0, roughness_shaft=0.0,
+        friction_hold=0.1, friction_press=0.1, axial_load=800.0, ends="body")}, states)
+    count = 1 << 20
+    odds(part, samples=1024)  # imports scipy
+    d = joints(count)
+    d = {key: np.broadcast_to(one[:, None], (count, len(states))).copy() for key, one in d.items()}
+    wanted = {one for rule in Press.rules if rule.asked(part.features["joint"], States.of(states)) for one in (rule.value, rule.limit) if isinstance(one, str)}
+    sample = {key: one[:64, :1].reshape(-1, 1, 1) for key, one in d.items()}
+    found = evaluate(part, "joint", values=wanted, given=sample)
+    computed = sum(len(array) == 64 for array in found.numbers.values() if array.ndim == 3)
+    rounds = [(seconds(lambda: odds(part, samples=count)), seconds(lambda: plain(d))) for _ in range(3)]
+    ratio = statistics.median(one / (two * computed) for one, two in rounds)
+    print(f"{'odds, 1,000,000 parts':28} {ratio:5.2f} x the plain Lamé line, per value ({computed} values, four states; goal 2.0)")
+
+
 if __name__ == "__main__":
     print(f"{platform.processor() or platform.machine()}, Python {platform.python_version()}, numpy {np.__version__}")
     processes()
     values()
     windows()
+    batch()
+    drawn()

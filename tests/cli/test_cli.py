@@ -158,9 +158,10 @@ def test_interrupted_is_130(fits, monkeypatch):
 
 def test_a_small_question_imports_nothing_heavy():
     code = ("import sys; from fits.cli.main import main; status = main(sys.argv[1:]); "
-            "heavy = [n for n in ('pint', 'pandas', 'scipy', 'rich.table', 'jinja2', 'mpmath') if n in sys.modules]; "
+            "heavy = [n for n in ('pint', 'pandas', 'scipy', 'rich.table', 'jinja2', 'mpmath', 'weasyprint', 'cairosvg') if n in sys.modules]; "
             "print(status, heavy, file=sys.stderr)")
-    for args in (JOINT, ["limits", "25 H7/g6"], ["check", PUMP]):
+    for args in (JOINT, ["limits", "25 H7/g6"], ["check", PUMP], ["check", PUMP, "--json"], ["check", PUMP, "--csv"],
+                 ["window", PUMP, "liner.shaft"], ["choose", PUMP, "plunger"]):
         ran = subprocess.run([sys.executable, "-c", code, *args], capture_output=True, text=True, check=True,
                              cwd=Path(__file__).parent.parent.parent)
         assert ran.stderr.strip() == "0 []"

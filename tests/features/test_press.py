@@ -14,6 +14,7 @@ from fits.features.feature import State
 from fits.features.part import Part
 from fits.features.press import Press
 from fits.questions.check import check
+from fits.questions.evaluate import evaluate
 from fits.sizes.limits import Limits
 
 STEEL = metal(207000.0, 0.29, expansion=11.5e-6, density=7850.0, name="steel")
@@ -257,3 +258,17 @@ def test_a_plan_never_heats_above_the_temper():
 def test_nothing_to_hold_is_not_asked():
     found = answer()
     assert any(text.startswith("holds its load") for text in found.features[0].not_asked)
+
+
+def test_a_bore_wanted_after_fitting_is_swept_like_any_size():
+    part = press_part(
+        hole=16.0, shaft=16.05, shaft_bore=12.0, hub_outside=32, hub_material=metal(70000.0, 0.33),
+        shaft_material=metal(200000.0, 0.29), bore_after="12 ±0.5",
+    )
+    values = ["fitted_bore", "bore_after_least", "bore_after_most"]
+    found = evaluate(part, "joint", values=values)
+    assert (found.numbers["bore_after_least"].max(), found.numbers["bore_after_most"].min()) == (11.5, 12.5)
+    wanted = np.array([11.9, 12.0, 12.1]).reshape(-1, 1, 1)
+    found = evaluate(part, "joint", values=values, given={"joint.bore_after": wanted})
+    assert np.array_equal(found.numbers["bore_after_least"], wanted)
+    assert np.array_equal(found.numbers["bore_after_most"], wanted)

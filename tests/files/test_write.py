@@ -8,7 +8,7 @@ import pytest
 
 from fits.errors import DeliveryError
 from fits.files import write as module
-from fits.files.write import write
+from fits.files.write import gathered, write
 
 
 def test_writes_and_leaves_nothing_beside(tmp_path: Path):
@@ -42,3 +42,31 @@ def test_what_stood_there_stays_when_writing_fails(tmp_path: Path, monkeypatch: 
     monkeypatch.undo()
     assert path.read_text() == "old"
     assert [one.name for one in tmp_path.iterdir()] == ["a.json"]
+
+
+@pytest.mark.parametrize("error", [KeyboardInterrupt, ValueError])
+def test_pieces_that_break_off_leave_what_stood_there(tmp_path: Path, error: type[BaseException]):
+    def pieces():
+        yield "first"
+        raise error
+
+    target = tmp_path / "out.csv"
+    target.write_text("before", encoding="utf-8")
+    with pytest.raises(error):
+        write(str(target), pieces())
+    assert [(one.name, one.read_text(encoding="utf-8")) for one in tmp_path.iterdir()] == [("out.csv", "before")]
+
+
+def test_pieces_arrive_whole(tmp_path: Path):
+    write(str(tmp_path / "out.csv"), iter(["a\n", "b\n"]))
+    assert (tmp_path / "out.csv").read_bytes() == b"a\nb\n"
+    assert "".join(gathered(iter(["a\n", "µ" * 3_000_000, "b\n"]))) == "a\n" + "µ" * 3_000_000 + "b\n"
+
+
+def test_gathered_pieces_that_break_off_never_come():
+    def pieces():
+        yield "first"
+        raise ValueError("broken")
+
+    with pytest.raises(ValueError, match="broken"):
+        gathered(pieces())

@@ -12,9 +12,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from fits import quantity
 from fits.files.part import read_part
 from fits.questions.check import check
-from fits.report import data, terminal
+from fits.report import data, rows, terminal
 
 PARTS = ["examples/hand_pump.toml", "examples/water_sampler.toml"]
 
@@ -63,20 +64,51 @@ def said(answer) -> list[str]:
     """Every text that no writer may leave out."""
     texts = []
     for feature in answer.features:
-        texts += [*feature.cautions, *feature.not_covered, *feature.not_asked, *feature.assumptions]
+        texts += [*feature.cautions, *feature.not_covered, *feature.not_asked, *feature.assumptions, *feature.refusals]
         texts += [check.rule for check in feature.checks]
         texts += [check.action for check in feature.checks if check.verdict == "fail"]
+        texts += [text for check in feature.checks for text in (check.why_not, check.break_even) if text]
+        texts += [text for step in feature.plan for text in (step.do, step.range, step.stop_if, step.caution) if text]
+        texts += [size.text for size in feature.sizes]
     return texts + [str(source) for source in answer.sources]
 
 
-def test_every_caution_check_and_source_is_in_each_writer(answer):
-    screen = " ".join(terminal.render(answer).split())
-    as_json = data.to_json(answer)
-    rows = " ".join(cell for row in csv.reader(io.StringIO(data.to_csv(answer))) for cell in row)
+def on_a_page(answer) -> str:
+    """The text of the sheet."""
+    from html import unescape
+
+    from fits.report import sheet
+
+    return unescape(re.sub(r"<[^>]+>", " ", sheet.render(answer)))
+
+
+WRITERS = {
+    "terminal": terminal.render,
+    "json": lambda answer: json.dumps(json.loads(data.to_json(answer)), ensure_ascii=False).replace('\\"', '"'),
+    "csv": lambda answer: " ".join(cell for row in csv.reader(io.StringIO(data.to_csv(answer))) for cell in row),
+    "sheet": on_a_page,
+}
+
+
+@pytest.mark.parametrize("writer", WRITERS)
+def test_every_check_caution_and_source_is_in_each_writer(answer, writer):
+    shown = " ".join(WRITERS[writer](answer).split())
     for text in said(answer):
-        assert " ".join(text.split()) in screen
-        assert json.dumps(text, ensure_ascii=False)[1:-1] in as_json
-        assert text in rows
+        assert " ".join(text.split()) in shown
+
+
+@pytest.mark.parametrize("writer", WRITERS)
+def test_every_check_has_its_numbers_in_each_writer(answer, writer):
+    """Worst, limit and margin: as the screen rounds them, or in full in the data."""
+    shown = " ".join(WRITERS[writer](answer).split())
+    for feature in answer.features:
+        for one in feature.checks:
+            if writer in ("json", "csv"):
+                wanted = [data.rounded(quantity.report_value(number, one.kind)) for number in (one.worst, one.limit, one.margin) if number is not None]
+            else:
+                row = rows.check_row(one, "mm")
+                wanted = [row.worst, row.limit] + [row.to_spare] * (writer == "sheet")
+            assert all(str(text) in shown for text in wanted), one.rule
 
 
 @pytest.mark.parametrize("units", ["mm", "in"])

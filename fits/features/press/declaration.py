@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar
 
 from fits.arrays import Array, Mask
 from fits.errors import Fault
-from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface
+from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface, Wall
 from fits.features.fields import Choice, Flag, Length, Measure, MetalField, Size, Spread
 from fits.features.parts import (
     REFUSALS,
@@ -39,6 +39,7 @@ class Press(Feature):
     title: ClassVar[str] = "press or shrink fit of an inner part in a hub"
     pair: ClassVar[tuple[str, str] | None] = ("hole", "shaft")
     fit: ClassVar = "interference"
+    by_columns: ClassVar[bool] = True
     example: ClassVar[str] = (
         'fits press --hole "16 H6" --shaft 16.060/16.050 --shaft-bore "12 ±0.05" \\\n'
         '  --hub-outside "32 ±0.1" --length 40 --hub-material 6061-T6 \\\n'
@@ -54,6 +55,17 @@ class Press(Feature):
         Relation("hole", "hub_outside", "the hub needs a wall"),
         Relation("shaft", "hub_outside", "the hub needs a wall"),
     )
+    charted: ClassVar[tuple[str, ...]] = ("contact_pressure",)
+    walls: ClassVar[tuple[Wall, ...]] = (
+        Wall("inner part", "shaft_bore", "hole", "shaft_hoop_at_bore", "shaft_hoop_at_surface"),
+        Wall("hub", "hole", "hub_outside", "hub_hoop_at_hole", "hub_hoop_outside"),
+    )
+    made_of: ClassVar[Mapping[str, str]] = {
+        "hole": "hub_material",
+        "hub_outside": "hub_material",
+        "shaft": "shaft_material",
+        "shaft_bore": "shaft_material",
+    }
     surfaces: ClassVar = (
         Surface("shaft_bore", "shaft_bore", "bore_in_state", "hole"),
         Surface("hub_outside", "hub_outside", "outside_in_state", "shaft"),

@@ -100,8 +100,11 @@ def _limits(numbers: dict[str, Array], press: Press, d: Dimensions, s: States) -
     ceiling = bearing.ceiling(press, press.hub_material.heating_limit)
     numbers["hub_heating_limit"] = np.array([ceiling])
     if press.bore_after is not None:
-        numbers["bore_after_least"] = np.array([press.bore_after.lower])
-        numbers["bore_after_most"] = np.array([press.bore_after.upper])
+        after = d["bore_after"]
+        if after.ndim < 3:  # else the sizes along the lead, every one at its own corners
+            after = np.array([[press.bore_after.lower], [press.bore_after.upper]])
+        numbers["bore_after_least"] = after.min(axis=-2, keepdims=True)
+        numbers["bore_after_most"] = after.max(axis=-2, keepdims=True)
 
 
 def _missing(press: Press, d: Dimensions, s: States) -> list[NotCovered]:

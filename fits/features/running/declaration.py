@@ -69,6 +69,7 @@ class Running(Feature):
     kind: ClassVar[str] = "running"
     title: ClassVar[str] = "running or sliding fit of a shaft in a hole"
     pair: ClassVar[tuple[str, str] | None] = ("hole", "shaft")
+    by_columns: ClassVar[bool] = True
     example: ClassVar[str] = (
         'fits running --hole "12 H7" --shaft "12 f7" --hub-material 6061-T6 \\\n'
         '  --shaft-material 316 --clearance-at-least 0.005 --state "hot: 80 degC"'
@@ -274,6 +275,7 @@ class Running(Feature):
         ),
     )
     refusals: ClassVar = REFUSALS
+    charted: ClassVar[tuple[str, ...]] = ("clearance",)
     duty: ClassVar = (
         ("least clearance", "most clearance"),
         "neither clearance_at_least nor clearance_at_most is given: there is no duty to judge",
@@ -282,6 +284,12 @@ class Running(Feature):
         Relation("shaft_bore", "shaft", "the shaft needs a wall"),
         Relation("hole", "hub_outside", "the hub needs a wall"),
     )
+    made_of: ClassVar[Mapping[str, str]] = {
+        "hole": "hub_material",
+        "hub_outside": "hub_material",
+        "shaft": "shaft_material",
+        "shaft_bore": "shaft_material",
+    }
 
     hole: Annotated[
         Limits | SurfaceRef,

@@ -1,0 +1,302 @@
+"""Tables of measured sizes: CSV -> readings, every fault at its row.
+
+Long: a row a reading, ``part,feature.dimension,value,unit,uncertainty,instrument,temperature``.
+Wide: a row a part, a column a dimension (``liner.hole [mm]``), with the same other columns.
+Both may have ``station`` and ``direction`` (several readings of one bore) and
+``gauge_temperature`` and ``gauge_expansion``. Rows that begin with ``#`` are notes.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+import sys
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+from pathlib import Path
+from typing import NamedTuple, TextIO
+
+from fits import quantity
+from fits.errors import Fault, InputError, meant
+from fits.sizes.reading import Reading
+
+DIMENSION = "feature.dimension"
+LONG = ("part", DIMENSION, "value", "unit", "uncertainty", "instrument", "temperature")
+EVERY = ("part", "uncertainty", "instrument", "temperature")
+MORE = ("station", "direction", "gauge_temperature", "gauge_expansion")
+FAULTS = 20
+_HEAD = re.compile(r"(?P<name>.*?)\s*(?:\[(?P<unit>[^\]]*)\])?")
+_NAMED = re.compile(r"(?P<label>\w+(?:\.\w+)+)(?P<doubt>\s+uncertainty)?")
+
+
+class Column(NamedTuple):
+    """One column of a table: its place, name, the unit in its head, what it says of which dimension."""
+
+    at: int
+    name: str
+    unit: str
+    label: str = ""
+    doubt: bool = False
+
+
+class Defaults(NamedTuple):
+    """What holds for every row that doesn't say otherwise: degC and 1/K."""
+
+    gauge_temperature: float | None = None
+    gauge_expansion: float | None = None
+
+
+_NONE = Defaults()
+
+
+def read_readings(path: str, defaults: Defaults = _NONE) -> tuple[Reading, ...]:
+    """The readings of a table; ``-`` is standard input.
+
+    Raises:
+        InputError: every fault, each as ``file:line: column: ...`` (the first 20).
+    """
+    try:
+        if path == "-":
+            piped = io.TextIOWrapper(sys.stdin.buffer, encoding="utf-8-sig", newline="")
+            return _table(piped, path, defaults)
+        with Path(path).open(encoding="utf-8-sig", newline="") as file:
+            return _table(file, path, defaults)
+    except IsADirectoryError:
+        raise InputError(Fault("a table of readings is due, this is a folder", place=path)) from None
+    except OSError as error:
+        raise InputError(Fault(f"can't read the file: {error.strerror}", place=path)) from None
+    except UnicodeDecodeError:
+        raise InputError(Fault("not UTF-8 text; save the table as CSV UTF-8", place=path)) from None
+
+
+def _table(file: TextIO, path: str, defaults: Defaults) -> tuple[Reading, ...]:
+    rows = _rows(file, path)
+    first = next(rows, None)
+    if first is None:
+        hint = f"write a head: {','.join(LONG)}"
+        raise InputError(Fault("the table is empty", place=path, hint=hint))
+    columns = _columns(first[1], f"{path}:{first[0]}")
+    found: list[Reading] = []
+    faults: list[Fault] = []
+    seen: dict[tuple[str, ...], str] = {}
+    for line, cells in rows:
+        place = f"{path}:{line}"
+        try:
+            for reading in _row(columns, cells, place, defaults):
+                _once(reading, seen)
+                found.append(reading)
+        except InputError as error:
+            faults += [fault.at(place=place) for fault in error.faults]
+            if len(faults) >= FAULTS:
+                raise InputError([*faults, Fault("more may follow; these come first", place=path)]) from None
+    if faults:
+        raise InputError(faults)
+    if not found:
+        raise InputError(Fault("no reading in this table", place=path, hint="0 parts can't be judged"))
+    return tuple(found)
+
+
+def _rows(file: TextIO, path: str) -> Iterator[tuple[int, list[str]]]:
+    """Line and cells of each record that isn't blank or a note; the head's separator is taken."""
+    lines = iter(file)
+    notes = 0
+    head = next(lines, "")
+    while head and (not head.strip() or head.startswith("#")):
+        notes += 1
+        head = next(lines, "")
+    semicolons = ";" in head and "," not in head
+    reader = csv.reader(_again(head, lines), delimiter=";" if semicolons else ",", strict=True)
+    last = 0
+    while True:
+        try:
+            cells = next(reader, None)
+        except csv.Error as error:
+            place = f"{path}:{notes + last + 1}"
+            raise InputError(Fault(f"not CSV: {error}", place=place, hint="close every quote")) from None
+        if cells is None:
+            return
+        line, last = notes + last + 1, reader.line_num
+        if any(cell.strip() for cell in cells) and not cells[0].startswith("#"):
+            # A line break inside a quoted cell is a space.
+            yield line, [" ".join(cell.split()) for cell in cells]
+
+
+def _again(first: str, rest: Iterable[str]) -> Iterator[str]:
+    if first:
+        yield first
+    yield from rest
+
+
+def _columns(cells: list[str], place: str) -> tuple[Column, ...]:
+    columns = tuple(_column(index, cell) for index, cell in enumerate(cells))
+    names = [one.name for one in columns]
+    long = DIMENSION in names
+    wanted = LONG if long else EVERY
+    faults = []
+    for one in columns:
+        if names.count(one.name) > 1 and names.index(one.name) == one.at:
+            faults.append(Fault("this column stands twice", one.name, place=place))
+        if one.name not in (*wanted, *MORE) and (long or not one.label):
+            hint = meant(one.name, (*LONG, *MORE)) or "a dimension is written as liner.hole [mm]"
+            faults.append(Fault("unknown column", one.name, place=place, hint=hint))
+    if not long and not any(one.label and not one.doubt for one in columns):
+        hint = f"a row a reading: {','.join(LONG)}; or a column a dimension, as liner.hole [mm]"
+        faults.append(Fault("no column with sizes", place=place, hint=hint))
+        raise InputError(faults)
+    own = {one.label for one in columns if one.doubt}
+    sized = {one.label for one in columns if one.label and not one.doubt}
+    for name in wanted:
+        # A wide table may have an uncertainty for each dimension instead of one for all.
+        if name not in names and not (name == "uncertainty" and not long and sized <= own):
+            faults.append(Fault(f"missing column {name}", place=place, hint=_ASKED.get(name, "")))
+    if faults:
+        raise InputError(faults)
+    return columns
+
+
+_ASKED = {
+    "uncertainty": "the expanded uncertainty (k = 2) of the reading, instrument, temperature and person",
+    "temperature": "of the part when it was read; 20 degC where it had soaked",
+    "instrument": "what it was read with, such as outside micrometer",
+}
+
+
+def _column(index: int, cell: str) -> Column:
+    match = _HEAD.fullmatch(cell)
+    name, unit = (match["name"], match["unit"] or "") if match else (cell, "")
+    named = _NAMED.fullmatch(name)
+    if named and name != DIMENSION:
+        return Column(index, name, unit, named["label"], bool(named["doubt"]))
+    return Column(index, name, unit)
+
+
+def _row(columns: tuple[Column, ...], cells: list[str], place: str, defaults: Defaults) -> Iterator[Reading]:
+    """The readings of one row; every fault of the row at once."""
+    if len(cells) != len(columns):
+        must = f"{len(cells)} cells where the head has {len(columns)}"
+        raise InputError(Fault(must, hint="a comma inside a cell needs quotes"))
+    of = {one.name: (cells[one.at], one.unit) for one in columns}
+    faults: list[Fault] = []
+    part = _word(of, "part", faults)
+    instrument = _word(of, "instrument", faults)
+    temperature = _asked(of, "temperature", "temperature", faults)
+    gauge = _given(of, "gauge_temperature", "temperature", faults)
+    expansion = _given(of, "gauge_expansion", "expansion", faults)
+    made = []
+    for label, value, doubt, name in _sizes(columns, of, faults):
+        size = _number(*value, "length", name, faults)
+        uncertainty = _uncertainty(doubt, name, faults)
+        if size is not None and size <= 0.0:
+            faults.append(Fault("a size is above 0", value[0], name))
+        made.append((label, size, uncertainty))
+    if faults:
+        raise InputError(faults)
+    for label, size, uncertainty in made:
+        if size is None or uncertainty is None or temperature is None:
+            continue
+        yield Reading(
+            part,
+            label,
+            size,
+            uncertainty,
+            instrument,
+            temperature,
+            defaults.gauge_temperature if gauge is None else gauge,
+            defaults.gauge_expansion if expansion is None else expansion,
+            of.get("station", ("", ""))[0],
+            of.get("direction", ("", ""))[0],
+            place,
+        )
+
+
+Cell = tuple[str, str]
+
+
+def _sizes(
+    columns: tuple[Column, ...], of: dict[str, Cell], faults: list[Fault]
+) -> Iterator[tuple[str, Cell, Cell, str]]:
+    """Dimension, its size, its uncertainty and the column of each size in a row."""
+    if DIMENSION in of:
+        label = _word(of, DIMENSION, faults)
+        value, unit = of["value"][0], of["unit"][0]
+        if not unit and _unit_of(value) == "":
+            faults.append(Fault("a size needs a unit, it is never assumed", value, "unit", hint="mm, in, um"))
+            unit = "mm"
+        text, head = of["uncertainty"]
+        yield label, (value, unit), (text, head or unit or _unit_of(value)), "value"
+        return
+    for one in columns:
+        if not one.label or one.doubt or not of[one.name][0]:
+            continue
+        size, in_head = of[one.name]
+        doubt = of.get(f"{one.label} uncertainty") or of.get("uncertainty", ("", ""))
+        if not in_head and _unit_of(size) == "":
+            hint = f"write the head as {one.name} [mm]"
+            faults.append(Fault("a size needs a unit, it is never assumed", size, one.name, hint=hint))
+            in_head = "mm"
+        yield one.label, (size, in_head), (doubt[0], doubt[1] or in_head or _unit_of(size)), one.name
+
+
+def _unit_of(text: str) -> str:
+    """The unit that stands in a text, empty where there is none."""
+    try:
+        return quantity.split(text)[1]
+    except InputError:
+        return "mm"
+
+
+def _word(of: dict[str, Cell], name: str, faults: list[Fault]) -> str:
+    text = of[name][0]
+    if not text:
+        faults.append(Fault("nothing stands here", key=name, hint=_ASKED.get(name, "")))
+    return text
+
+
+def _asked(of: dict[str, Cell], name: str, kind: str, faults: list[Fault]) -> float | None:
+    if not of[name][0]:
+        faults.append(Fault("asked for, never assumed", key=name, hint=_ASKED[name]))
+        return None
+    return _number(*of[name], kind, name, faults)
+
+
+def _given(of: dict[str, Cell], name: str, kind: str, faults: list[Fault]) -> float | None:
+    return _number(*of[name], kind, name, faults) if of.get(name, ("", ""))[0] else None
+
+
+def _uncertainty(cell: Cell, name: str, faults: list[Fault]) -> float | None:
+    if not cell[0]:
+        must = f"the uncertainty of {name} is asked for, never assumed" if "." in name else ""
+        must = must or "asked for, never assumed"
+        faults.append(Fault(must, key="uncertainty", hint=_ASKED["uncertainty"]))
+        return None
+    found = _number(*cell, "length", "uncertainty", faults)
+    if found is not None and found <= 0.0:
+        faults.append(Fault("must be above 0: no instrument reads without doubt", cell[0], "uncertainty"))
+        return None
+    return found
+
+
+def _number(text: str, unit: str, kind: str, name: str, faults: list[Fault]) -> float | None:
+    try:
+        return _read(text, unit, kind)
+    except InputError as error:
+        faults += [fault.at(key=name) for fault in error.faults]
+        return None
+
+
+@lru_cache(maxsize=65_536)
+def _read(text: str, unit: str, kind: str) -> float:
+    """A cell in the inside unit; its own unit goes before that of the head."""
+    own = quantity.split(text)[1]
+    return quantity.read(text if own or not unit else f"{text} {unit}", kind)
+
+
+def _once(reading: Reading, seen: dict[tuple[str, ...], str]) -> None:
+    """Refuse a reading that stands twice."""
+    key = (reading.part, reading.dimension, reading.station, reading.direction)
+    if key in seen:
+        must = f"{reading.dimension} of this part was read before, in line {seen[key].rpartition(':')[2]}"
+        hint = "several readings of one bore are told apart by the columns station and direction"
+        raise InputError(Fault(must, reading.part, "part", hint=hint))
+    seen[key] = reading.place

@@ -1,0 +1,103 @@
+"""What was given: sizes with their limits, the other inputs in words, a digest of it all."""
+
+from __future__ import annotations
+
+from dataclasses import fields as fields_of
+from dataclasses import is_dataclass
+from typing import Any
+
+from fits import quantity
+from fits.features.feature import Feature, declared
+from fits.features.fields import Length, Numeric, Size, Spread, SurfaceRef
+from fits.features.part import Part
+from fits.materials.metals import Metal
+from fits.questions.answer import SizeAnswer
+from fits.questions.evaluate import Evaluation
+from fits.sizes.limits import Limits
+from fits.tables import Source
+
+
+def sizes_of(feature: Feature, evaluation: Evaluation) -> tuple[SizeAnswer, ...]:
+    """The sizes of a feature in the order of its declaration, those of other features' surfaces too."""
+    found = []
+    for name, kind in declared(type(feature)).items():
+        value = getattr(feature, name)
+        label = name.replace("_", " ")
+        side = kind.side if isinstance(kind, Size) else ""
+        if isinstance(value, SurfaceRef):
+            made = evaluation.put_in[name][..., -1]
+            low, high = float(made.min()), float(made.max())
+            if low <= high:
+                found.append(SizeAnswer(name, label, str(value), low, high, side=side, on=str(value)))
+        elif isinstance(kind, (Size, Length)) and isinstance(value, Limits) and value.upper > 0.0:
+            found.append(SizeAnswer(name, label, value.text, value.lower, value.upper, value.basic, side))
+    return tuple(found)
+
+
+def inputs_of(feature: Feature) -> dict[str, str]:
+    """What the user gave, by field, as text that reads the same whatever notation was typed."""
+    kinds = declared(type(feature))
+    return {
+        name: _said(getattr(feature, name), kinds[name])
+        for name in kinds
+        if name in feature.model_fields_set and getattr(feature, name) is not None
+    }
+
+
+def _said(value: Any, kind: Any) -> str:
+    if isinstance(value, Limits):
+        return value.text or f"{value.upper:.12g}/{value.lower:.12g} mm"
+    if isinstance(value, Spread) and isinstance(kind, Numeric):
+        ends = (quantity.report_value(one, kind.quantity) for one in (value.low, value.high))
+        numbers = " to ".join(dict.fromkeys(f"{one:.12g}" for one in ends))
+        unit = quantity.report_unit(kind.quantity)
+        return numbers if unit == "1" else f"{numbers} {unit}"
+    if isinstance(value, Metal):
+        return value.name
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    return str(value)
+
+
+def digest(part: Part) -> str:
+    """SHA-256 of everything that was given, the same for the same question on any machine.
+
+    Units that only change what is shown are left out.
+    """
+    import json
+    from hashlib import sha256
+
+    given = {
+        "part": part.name,
+        "info": dict(part.info),
+        "states": {name: _plain(part.states_of(name)) for name in part.features},
+        "features": {
+            name: {
+                "kind": one.kind,
+                **{field: _plain(getattr(one, field)) for field in declared(type(one))},
+            }
+            for name, one in part.features.items()
+        },
+    }
+    return sha256(json.dumps(given, sort_keys=True).encode()).hexdigest()
+
+
+def _plain(value: Any) -> Any:
+    """Parsed inputs as plain data without sources; a table's metal is its name, the table has a digest."""
+    if isinstance(value, Source):
+        return ""
+    if isinstance(value, Metal) and not value.typed:
+        return value.name
+    if isinstance(value, float):
+        return f"{value:.12g}"
+    if is_dataclass(value):
+        return {one.name: _plain(getattr(value, one.name)) for one in fields_of(value)}
+    if hasattr(value, "_asdict"):
+        return {name: _plain(one) for name, one in value._asdict().items()}
+    if isinstance(value, (frozenset, set)):
+        return sorted(value)
+    if isinstance(value, (list, tuple)):
+        return [_plain(one) for one in value]
+    if value is None or isinstance(value, (str, int, bool)):
+        return value
+    return str(value)

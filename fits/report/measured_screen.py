@@ -1,0 +1,82 @@
+"""Measured parts and pairs on the screen: the verdicts first, then what to do with each part."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fits import quantity
+from fits.questions.answer import Answer
+from fits.questions.judge import EXPLAINED
+from fits.questions.judgement import ACCEPT, Judged, PartJudgement
+from fits.questions.pair import Pairing
+from fits.report import measured, rows
+from fits.report.terminal import columns, listed, wrapped
+
+
+def lines(answer: Answer, units: str) -> list[str]:
+    """What an answer says of measured parts."""
+    found: list[str] = []
+    name = rows.headline(answer)[1]
+    if answer.judged is not None:
+        found += _judged(answer.judged, name, units)
+    if answer.pairing is not None:
+        found += _pairing(answer.pairing, name, units)
+    states = columns([[s.name, rows.state_text(s, units)] for s in answer.states], "ll", "    ")
+    return [*found, "", "  Judged in the states", *states]
+
+
+def _judged(judged: Judged, name: str, units: str) -> Iterator[str]:
+    yield from wrapped(f"{measured.counts(judged)} of {len(judged.parts)}: {name}", "  ", "")
+    yield ""
+    cells = [["part", "drawing", "function", "verdict"]]
+    for one in judged.parts:
+        cells.append([one.part, one.drawing, measured.FUNCTION[one.function], one.verdict.upper()])
+    yield from columns(cells, "llll")
+    for one in _shown(judged):
+        yield from _part(one, units)
+    yield from listed("Note", judged.notes)
+    yield from listed("Caution", judged.cautions)
+
+
+def _shown(judged: Judged) -> list[PartJudgement]:
+    """All parts of a short table; of a long one those that aren't accepted, the first of them."""
+    if len(judged.parts) <= EXPLAINED:
+        return list(judged.parts)
+    return [one for one in judged.parts if one.verdict != ACCEPT][:EXPLAINED]
+
+
+def _part(one: PartJudgement, units: str) -> Iterator[str]:
+    yield ""
+    yield f"{one.part}: {one.verdict.upper()}"
+    for size in one.sizes:
+        yield from wrapped(measured.size_text(size, units), "    ", "  ")
+        for word, text in measured.size_lines(size, units):
+            yield from wrapped(text, " " * 14, f"    {word + ':':<10}")
+    for word, text in measured.part_lines(one, units, brief=True):
+        yield from wrapped(text, " " * 14, f"    {word + ':':<10}")
+    for said, more in measured.check_lines(one, units):
+        yield from wrapped(said, "      ", "    ! ")
+        for word, text in more:
+            yield from wrapped(text, " " * 11, f"      {word + ':':<5}")
+
+
+def _pairing(found: Pairing, name: str, units: str) -> Iterator[str]:
+    verdict = f"{len(found.pairs)} paired, {len(found.left)} left over: {found.feature} of {name}"
+    yield from wrapped(f"REFUSED: {name}" if found.refused else verdict, "  ", "")
+    yield from listed("Refused", found.refused)
+    if found.pairs:
+        unit = quantity.sheet_unit("length", units=units)
+        head = ["mark", "hole", "shaft", f"{found.fit}, {unit}", f"room, {unit}"]
+        table = columns([head, *(measured.pair_row(one, units) for one in found.pairs)], "llllr")
+        yield ""
+        yield table[0]
+        per_pair = (len(table) - 1) // len(found.pairs)
+        for at, one in enumerate(found.pairs):
+            yield from table[1 + at * per_pair : 1 + (at + 1) * per_pair]
+            yield from wrapped(f"first to break: {measured.pair_rule(one)}", " " * 10, " " * 8)
+        said = f"hole is {found.hole}, shaft {found.shaft}; room is the {found.fit} left before a rule breaks"
+        yield from wrapped(said, "  ", "  ")
+    yield from listed("Left over", (measured.left_text(one, units) for one in found.left))
+    yield from listed("Not covered, so that no pair can be made", found.not_covered)
+    yield from listed("Note", found.notes)
+    yield from listed("Caution", found.cautions)

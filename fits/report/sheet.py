@@ -1,0 +1,165 @@
+"""The sheet: one page of HTML that hangs at the machine, and the same as PDF.
+
+It loads nothing from anywhere, runs no script, and is the same bytes for the same answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from fits.errors import DeliveryError, Fault
+from fits.questions.answer import Answer, CheckAnswer, FeatureAnswer
+from fits.report import charts, data, rows
+from fits.report.drawing import SAMPLES
+
+PAPERS = {"a4": "A4", "letter": "letter"}
+
+
+class SheetCheck(NamedTuple):
+    """A rule's row on the sheet: its cells, why it is asked ("" where that was said), its source."""
+
+    row: rows.CheckRow
+    mark: str
+    reason: str
+    source: int
+
+
+class SheetFeature(NamedTuple):
+    """All that the template shows of one feature."""
+
+    of: FeatureAnswer
+    anchor: str
+    verdict: str
+    mark: str
+    states: list[tuple[str, str]]
+    to_do: list[tuple[str, list[tuple[str, str]]]]
+    drawings: list[tuple[str, list[tuple[str, str]]]]
+    sizes: list[rows.SizeRow]
+    given: list[tuple[str, str]]
+    checks: list[SheetCheck]
+    why_at: list[str]
+    values_title: str
+    values: list[tuple[rows.ValueRow, int]]
+    plan: list[tuple[Any, int]]
+    lists: list[tuple[str, tuple[str, ...]]]
+
+
+def render(answer: Answer, *, units: str = "mm") -> str:
+    """The page as text: verdict first, then what can hurt, then each feature, then the proof."""
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    environment = Environment(
+        loader=FileSystemLoader(Path(__file__).parent),
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        undefined=StrictUndefined,
+    )
+    page = environment.get_template("sheet.html").render(context(answer, units))
+    # Attributes stand in double quotes, so that an apostrophe needs no escape.
+    page = page.replace("&#39;", "'")
+    return "\n".join(line for line in map(str.strip, page.splitlines()) if line) + "\n"
+
+
+def context(answer: Answer, units: str) -> dict[str, Any]:
+    """What the template loops over, all of it from the report's rows."""
+    verdict, _, means = rows.headline(answer)
+    numbers = {source: index for index, source in enumerate(map(str, answer.sources), 1)}
+    return {
+        "answer": answer,
+        "verdict": verdict,
+        "mark": _mark(verdict),
+        "means": means,
+        "units": units,
+        "info": [
+            (key.replace("_", " "), answer.info.get(key, "")) for key in ("revision", "date", "drawn_by")
+        ],
+        "states": [(one.name, rows.state_text(one, units)) for one in answer.states],
+        "cautions": rows.shared(answer, "cautions"),
+        "taken": rows.shared(answer, "assumptions"),
+        "not_asked": rows.shared(answer, "not_asked"),
+        "features": list(_features(answer, units, numbers)),
+        "sources": list(numbers),
+        "proof": proof(answer, units),
+    }
+
+
+def proof(answer: Answer, units: str) -> list[tuple[str, str]]:
+    """What a rerun must show again: version, tables, digests of the inputs and of the answer."""
+    from hashlib import sha256
+    from importlib.metadata import version
+
+    digest = sha256(data.to_json(answer).encode()).hexdigest()
+    return [
+        ("made by", f"fits {version('fits')}"),
+        ("inputs, SHA-256", answer.inputs),
+        (f"answer, SHA-256 of what fits check PART --units {units} --json prints", digest),
+        *((f"table {name}", digest) for name, digest in rows.tables_used(answer)),
+    ]
+
+
+def _mark(verdict: str) -> str:
+    """The class of a verdict, for its frame and colour."""
+    return verdict.lower().replace(" ", "-")
+
+
+def _features(answer: Answer, units: str, numbers: dict[str, int]) -> Iterator[SheetFeature]:
+    said: dict[tuple[str, str], str] = {}
+    for index, feature in enumerate(answer.features, 1):
+        drawings = charts.of_feature(feature, answer, units)
+        verdict = rows.VERDICT_WORDS[feature.verdict]
+        own = {"Caution", "Taken", "Not asked"}
+        checks = [_check(one, feature.name, said, units, numbers) for one in feature.checks]
+        before = (said[one.rule, one.reason] for one in feature.checks)
+        yield SheetFeature(
+            feature,
+            f"f{index}",
+            verdict,
+            _mark(verdict),
+            [(one.name, rows.state_text(one, units)) for one in feature.states],
+            list(rows.to_do(feature, units)),
+            [
+                (one.svg(f"f{index}d{number}"), [(SAMPLES[sample], text) for sample, text in one.notes])
+                for number, one in enumerate(drawings)
+            ],
+            list(rows.size_rows(feature)),
+            list(rows.given(feature)),
+            checks,
+            [name for name in dict.fromkeys(before) if name != feature.name],
+            "Values, over all states" if feature.workings else "Numbers for the bench",
+            [
+                (rows.value_row(one, units), numbers.get(str(one.source), 0))
+                for one in (feature.values if feature.workings else rows.bench_values(feature))
+            ],
+            [(one, numbers.get(str(one.source), 0)) for one in feature.plan],
+            [one for one in rows.lists(feature, units) if one[0] not in own],
+        )
+
+
+def _check(
+    check: CheckAnswer, feature: str, said: dict[tuple[str, str], str], units: str, numbers: dict[str, int]
+) -> SheetCheck:
+    """A rule's row; the reason stands where it is first said, in ``said``."""
+    row = rows.check_row(check, units)
+    first = said.setdefault((check.rule, check.reason), feature) == feature
+    return SheetCheck(
+        row, _mark(row.verdict), check.reason if first else "", numbers.get(str(check.source), 0)
+    )
+
+
+def to_pdf(page: str, paper: str) -> bytes:
+    """The page as PDF on one of :data:`PAPERS`.
+
+    Raises:
+        DeliveryError: the library that lays out pages is not installed, or lacks its own.
+    """
+    try:
+        from weasyprint import CSS, HTML
+    except (ImportError, OSError):
+        hint = 'pip install "fits[pdf]" (it needs Pango), or print the page from a browser'
+        raise DeliveryError(Fault("a PDF needs WeasyPrint", hint=hint)) from None
+    size = CSS(string=f"@page {{ size: {PAPERS[paper]} }}")
+    written: bytes = HTML(string=page).write_pdf(stylesheets=[size])
+    return written

@@ -1,0 +1,290 @@
+"""Drawings: labels that never overlap, shapes to scale, ids of their own, text that stays text."""
+
+from __future__ import annotations
+
+import math
+import random
+import re
+from itertools import combinations, pairwise
+from xml.etree import ElementTree
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pages import OPEN_POINTS, PUMP, SAMPLER, drawn
+
+from fits.features.feature import State
+from fits.features.figures import Figure
+from fits.questions.answer import (
+    NOT_COVERED,
+    PASS,
+    Answer,
+    CheckAnswer,
+    FeatureAnswer,
+    Range,
+    SizeAnswer,
+    ValueAnswer,
+)
+from fits.questions.drawn import Bound, Curve, Walls, WallStress
+from fits.report import charts, window_chart
+from fits.report.drawing import WIDTH, Drawing, on_one_sheet, px, simplified, spread, width_of, wrap
+from fits.report.section import section
+from fits.tables import Source
+
+SOURCE = Source("a test")
+WORDS = ["shop", "cold", "working hot under pressure", "proof", "W" * 45, "a b c d e f g h i j k l m n o p q r s t u v w x y z", "20", "<&>"]
+
+
+def whole(drawing: Drawing) -> Drawing:
+    """The drawing as a picture, with no label on another and none off the sheet."""
+    alone = drawing.with_notes()
+    for one, other in combinations(alone.boxes, 2):
+        assert not one.overlaps(other), (drawing.title, one, other)
+    for box in alone.boxes:
+        assert box.x >= -0.5
+        assert box.x + box.width <= WIDTH + 0.5
+        assert box.y >= -0.5
+        assert box.y + box.height <= alone.height + 0.5
+    root = ElementTree.fromstring(f'<r>{alone.svg("a1")}</r>')
+    numbers = [float(one) for path in root.iter("path") for one in re.findall(r"-?[\d.]+", path.get("d", ""))]
+    assert all(math.isfinite(one) for one in numbers)
+    return alone
+
+
+def size(pick: random.Random, name: str, near: float) -> SizeAnswer:
+    lower = near + pick.choice([0.0, 0.0, pick.uniform(-1.0, 1.0) * 10.0 ** pick.randint(-4, 0)])
+    tolerance = pick.choice([0.0, 10.0 ** pick.uniform(-4.0, 0.5)])
+    basic = pick.choice([None, near, lower, lower - 10.0 * tolerance])
+    return SizeAnswer(name, name, pick.choice(["", "25 H7", "1.0000 +0.0002/-0.0001", *WORDS]), lower, lower + tolerance, basic)
+
+
+def states(pick: random.Random) -> list[State]:
+    found = []
+    for index in range(pick.randint(1, 9)):
+        hub = pick.choice([20.0, -40.0, pick.uniform(-200.0, 400.0)])
+        shaft = hub if pick.random() < 0.8 else hub + 30.0
+        found.append(State(f"{pick.choice(WORDS)} {index}", hub, shaft, pick.choice([0.0, 12.0])))
+    return found
+
+
+def curve_and_feature(pick: random.Random) -> tuple[Curve, FeatureAnswer, Answer]:
+    every = states(pick)
+    scale = 10.0 ** pick.uniform(-5.0, 5.0)
+    kind = pick.choice(["length", "pressure", "temperature", "force", "number"])
+    temperatures = tuple(-60.0 + 10.0 * index for index in range(25))
+    ranges = []
+    for _ in temperatures:
+        low = pick.uniform(-scale, scale)
+        ranges.append(pick.choice([Range(low, low + abs(low)), Range(low, low), None, Range(None, low)]))
+    ranges[3] = Range(-scale, scale)
+    bounds = tuple(
+        Bound(pick.choice(WORDS), sense, tuple(pick.choice([scale, 50.0 * scale, 0.0, math.nan]) for _ in temperatures))
+        for sense in pick.choices(["at least", "at most"], k=pick.randint(0, 3))
+    )
+    curve = Curve("v", pick.choice(WORDS), kind, pick.randint(0, 4), temperatures, tuple(ranges), bounds, pick.choice([0.0, 8.0]), 0.0, pick.choice([(), ("not given",)]))
+    spans = {one.name: Range(-scale * pick.random(), scale * pick.random()) for one in every if pick.random() < 0.9}
+    value = ValueAnswer("v", curve.label, kind, curve.digits, "", SOURCE, spans)
+    worst = pick.uniform(-scale, scale)
+    check = CheckAnswer(pick.choice(WORDS), "v", "v", "at least", every[0].name, worst, 0.0, kind, 2, worst, pick.choice([PASS, NOT_COVERED]), "", "", SOURCE)
+    feature = FeatureAnswer("f", "kind", PASS, (value,), pick.choice([(), (check,)]))
+    return curve, feature, Answer("part", PASS, (feature,), tuple(every))
+
+
+def walls(pick: random.Random) -> Walls:
+    parts, inside = [], pick.choice([0.0, pick.uniform(0.1, 50.0)])
+    for _ in range(pick.randint(1, 3)):
+        outside = inside + 10.0 ** pick.uniform(-2.0, 2.0)
+        radii = tuple(inside + (outside - inside) * step / 8.0 for step in range(9))
+        parts.append(WallStress(pick.choice(WORDS), radii, tuple(pick.uniform(-900.0, 900.0) for _ in radii)))
+        inside = outside
+    return Walls(pick.choice(WORDS), tuple(parts))
+
+
+def figure(pick: random.Random) -> Figure:
+    shapes = []
+    for _ in range(pick.randint(1, 9)):
+        word = pick.choice(["part", "outline", "line", "ring", "circle", "size"])
+        count = {"ring": 2, "circle": 2, "size": 4}.get(word, 8)
+        numbers = [pick.uniform(-20.0, 20.0) for _ in range(count)] + [pick.uniform(0.1, 5.0)] * (2 * (word in ("ring", "circle")))
+        shapes.append((word, tuple(numbers), pick.choice(["", *WORDS])))
+    return Figure("groove", tuple(shapes))
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_labels_never_overlap_in_a_thousand_random_drawings(seed):
+    """25 of each kind for each of ten seeds: 1,000 in all."""
+    pick = random.Random(seed)
+    for _ in range(25):
+        units = pick.choice(["mm", "in"])
+        near = 10.0 ** pick.uniform(-1.0, 3.0)
+        whole(charts.zones(size(pick, "hole", near), size(pick, "shaft", near), units))
+        curve, feature, answer = curve_and_feature(pick)
+        whole(charts.against_temperature(curve, feature, answer, units))
+        whole(charts.through_walls(walls(pick), units))
+        whole(section(figure(pick), units))
+
+
+@pytest.fixture(scope="module")
+def windows():
+    from fits.files.part import read_part
+    from fits.questions.window import window
+
+    parts = {PUMP: ("liner.shaft", "working.pressure", "working.temperature", "liner.axial_load"), SAMPLER: ("tube.shaft", "tube.shaft_bore")}
+    return [window(read_part(path), text, ways_out=False) for path, texts in parts.items() for text in texts]
+
+
+def test_labels_never_overlap_in_windows(windows):
+    for one in windows:
+        for units in ("mm", "in"):
+            whole(window_chart.window(one, units))
+
+
+def test_a_window_is_drawn_where_it_is(windows):
+    """The band of the window covers no stretch in which a rule's own bar is absent."""
+    for found in windows:
+        for one in found.intervals:
+            for rule in found.rules:
+                assert any(low <= one.low.at and one.high.at <= high for low, high in rule.intervals)
+
+
+def boxes_of(drawing: Drawing) -> list[list[float]]:
+    """The filled boxes of a drawing: left, top, right, bottom."""
+    return [[float(one) for one in match] for match in re.findall(r"M(\d+) (\d+)H(\d+)V(\d+)H\d+z", drawing.svg("a"))]
+
+
+@pytest.mark.parametrize(("hole", "shaft"), [
+    ((25.0, 25.021), (24.98, 24.993)), ((16.0, 16.011), (16.05, 16.06)), ((10.0, 10.3), (9.9, 10.1)),
+])
+def test_zones_are_to_scale(hole, shaft):
+    drawing = charts.zones(SizeAnswer("hole", "hole", "", *hole), SizeAnswer("shaft", "shaft", "", *shaft), "mm")
+    of_hole, of_shaft = boxes_of(drawing)
+    per_mm = (of_hole[3] - of_hole[1]) / (hole[1] - hole[0])
+    # Whole pixels: an end may lie half of one off.
+    assert of_shaft[3] - of_shaft[1] == pytest.approx((shaft[1] - shaft[0]) * per_mm, abs=1.0 + 0.1 * (of_shaft[3] - of_shaft[1]))
+    least = hole[0] - shaft[1]
+    assert of_shaft[1] - of_hole[3] == pytest.approx(least * per_mm, rel=0.1, abs=2.0)
+    assert (of_shaft[1] > of_hole[3]) is (least > 0.0)
+
+
+def test_the_words_for_the_fit_follow_its_sign():
+    def notes(hole: tuple[float, float], shaft: tuple[float, float]) -> list[str]:
+        drawing = charts.zones(SizeAnswer("hole", "hole", "", *hole), SizeAnswer("shaft", "shaft", "", *shaft), "mm")
+        return [text for _, text in drawing.notes]
+
+    assert notes((25.0, 25.021), (24.98, 24.993)) == ["least clearance 0.007 mm", "most clearance 0.041 mm"]
+    assert notes((16.0, 16.011), (16.05, 16.06)) == ["most interference 0.060 mm", "least interference 0.039 mm"]
+    assert notes((25.0, 25.021), (25.002, 25.015)) == ["most interference 0.015 mm", "most clearance 0.019 mm"]
+
+
+def test_a_margin_that_is_not_covered_is_said_as_that(tmp_path):
+    path = tmp_path / "open.toml"
+    path.write_text(OPEN_POINTS, encoding="utf-8")
+    answer = drawn(str(path))
+    sleeve = answer.features[0]
+    open_ = [one for one in sleeve.checks if one.value == "contact_pressure"]
+    assert [one.verdict for one in open_] == [NOT_COVERED]
+    texts = [text for one in charts.of_feature(sleeve, answer, "mm") for _, text in one.notes]
+    assert any(text.startswith("NOT COVERED: fluid can't lift it") for text in texts)
+    assert any(text.startswith("without what is not covered: roughness_hole") for text in texts)
+
+
+def test_drawings_take_the_colour_of_the_page_and_keep_their_ids():
+    answer = drawn(PUMP)
+    texts = [one.svg(f"d{number}") for number, one in enumerate(charts.of_feature(answer.features[0], answer, "mm"))]
+    assert len(texts) == 3
+    ids = [name for text in texts for name in re.findall(r'id="([^"]+)"', text)]
+    assert len(ids) == len(set(ids)) == 6
+    for number, text in enumerate(texts):
+        assert all(name.startswith(f"d{number}") for name in re.findall(r'id="([^"]+)"', text))
+        assert set(re.findall(r'(?:fill|stroke)="([^"]+)"', text)) <= {"currentColor", "none"}
+        assert "<text" in text
+        assert "#" not in text
+
+
+def test_one_sheet_holds_every_drawing():
+    answer = drawn(PUMP)
+    svg = on_one_sheet(list(charts.drawings(answer, "mm")))
+    root = ElementTree.fromstring(svg)
+    inner = root.findall("{http://www.w3.org/2000/svg}svg")
+    assert len(inner) == 5
+    places = [tuple(float(one.get(key, "")) for key in ("x", "y", "width", "height")) for one in inner]
+    for (x1, y1, w1, h1), (x2, y2, w2, h2) in combinations(places, 2):
+        assert x1 + w1 <= x2 or x2 + w2 <= x1 or y1 + h1 <= y2 or y2 + h2 <= y1
+    assert all(x + w <= float(root.get("width", "")) and y + h <= float(root.get("height", "")) for x, y, w, h in places)
+
+
+@settings(max_examples=200)
+@given(st.lists(st.tuples(st.floats(-50.0, 400.0), st.floats(1.0, 40.0)), min_size=1, max_size=12))
+def test_spread_parts_what_overlaps(items):
+    wanted, sizes = [one for one, _ in items], [size for _, size in items]
+    starts = spread(wanted, sizes, 0.0, 360.0)
+    order = sorted(range(len(items)), key=lambda one: starts[one])
+    assert all(starts[a] + sizes[a] <= starts[b] + 1e-6 for a, b in pairwise(order))
+    assert min(starts) >= 0.0
+    if sum(sizes) <= 360.0:
+        assert max(start + size for start, size in zip(starts, sizes)) <= 360.0 + 1e-6
+    assert all(wanted[a] <= wanted[b] for a, b in pairwise(order))
+
+
+def test_spread_leaves_alone_what_is_apart():
+    assert spread([10.0, 50.0], [4.0, 4.0], 0.0, 100.0) == [8.0, 48.0]
+
+
+@given(st.text(max_size=60), st.floats(20.0, 360.0))
+def test_wrapped_lines_fit_their_width(text, width):
+    lines = wrap(text, width)
+    assert all(width_of(line) <= width for line in lines)
+    assert "".join("".join(lines).split()) == "".join(text.split())
+
+
+@given(st.lists(st.tuples(st.floats(0.0, 300.0), st.floats(0.0, 300.0)), min_size=2, max_size=20))
+def test_simplified_lines_stay_where_they_were(points):
+    kept = simplified(points)
+    assert (kept[0], kept[-1]) == (points[0], points[-1])
+    assert set(kept) <= set(points)
+
+    def away(point, a, b):
+        length = math.hypot(b[0] - a[0], b[1] - a[1])
+        share = 0.0 if not length else max(0.0, min(1.0, ((point[0] - a[0]) * (b[0] - a[0]) + (point[1] - a[1]) * (b[1] - a[1])) / length**2))
+        return math.hypot(point[0] - a[0] - share * (b[0] - a[0]), point[1] - a[1] - share * (b[1] - a[1]))
+
+    for point in points:
+        nearest = min((away(point, a, b) for a, b in pairwise(kept)), default=0.0)
+        assert nearest <= 0.3 or len(kept) == 2
+
+
+def test_pixels_are_whole():
+    assert px(-0.4) == "0"
+    assert px(17.6) == "18"
+
+
+@pytest.mark.parametrize("suffix", ["svg", "png"])
+@pytest.mark.parametrize("args", [
+    ["check", "examples/hand_pump.toml"], ["limits", "25 H7/g6", "40 H7/s6"], ["window", "examples/hand_pump.toml", "liner.shaft"],
+    ["choose", "examples/hand_pump.toml", "plunger"], ["running", "--hole", "8 H7", "--shaft", "8 f7", "--clearance-at-least", "0.001"],
+])
+def test_pictures_from_the_command_line(fits, tmp_path, args, suffix):
+    target = tmp_path / f"a.{suffix}"
+    plain, ran = fits(*args), fits(*args, "--picture", str(target))
+    assert (ran.status, ran.out, ran.err) == (plain.status, plain.out, "")
+    start = {"svg": b"<svg xmlns", "png": b"\x89PNG"}[suffix]
+    assert target.read_bytes().startswith(start)
+    again = tmp_path / f"b.{suffix}"
+    fits(*args, "--picture", str(again))
+    assert again.read_bytes() == target.read_bytes()
+
+
+def test_pictures_that_cannot_be(fits, tmp_path, monkeypatch):
+    import sys
+
+    ran = fits("check", "examples/hand_pump.toml", "--picture", str(tmp_path / "a.jpg"))
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err == f'--picture: "{tmp_path / "a.jpg"}": the name must end in .svg or .png\n'
+    ran = fits("limits", "25 H7", "--picture", str(tmp_path / "a.svg"))
+    assert (ran.status, ran.out) == (2, "")
+    assert "nothing to draw" in ran.err
+    monkeypatch.setitem(sys.modules, "cairosvg", None)
+    ran = fits("check", "examples/hand_pump.toml", "--picture", str(tmp_path / "a.png"))
+    assert (ran.status, ran.out) == (2, "")
+    assert 'pip install "fits[png]"' in ran.err
+    assert list(tmp_path.iterdir()) == []
