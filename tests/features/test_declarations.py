@@ -19,7 +19,7 @@ FULL: dict[str, dict[str, Any]] = {
         "length": "40 ±0.5", "hub_material": "304", "shaft_material": "304", "friction_hold": "0.10 to 0.12",
         "friction_press": "0.15 to 0.20", "roughness_hole": "3 um", "roughness_shaft": "2 um", "axial_load": "800 N",
         "torque": "3 N*m", "interference_at_least": "0.001", "thrust_diameter": "15", "bore_after": "12 ±0.2",
-        "press_rating": "30 kN", "joining_clearance": "0.02", "safety_yield": "1.2", "safety_slip": "1.4",
+        "press_rating": "30 kN", "oven": "230 degC", "joining_clearance": "0.02", "safety_yield": "1.2", "safety_slip": "1.4",
         "overspeed_factor": "1.1", "form_hole": "0.002", "form_shaft": "0.001", "gauge_uncertainty": "0.001",
         "heat_to": "150 degC", "chill_to": "-150 degC", "carry_time": "10 s", "coating_hole": "0.01", "coating_share": "0.5", "surroundings": "indoor",
         "cracking_stress": "200 MPa", "alternating": True, "port": "1/4 NPT", "port_distance": "40 ±0.1", "internal_clearance": "0.003 to 0.018",

@@ -114,6 +114,10 @@ class Press(Feature):
     press_rating: Annotated[
         Spread | None, Measure("what the press can do", quantity="force", digits=0, least=0.0)
     ] = None
+    oven: Annotated[
+        Spread | None,
+        Measure("what the oven reaches, for a heated hub", quantity="temperature", digits=0, least=20.0),
+    ] = None
     joining_clearance: Annotated[
         Spread | None,
         Measure("clearance for joining hot or cold", quantity="length", least=0.0, above=True),

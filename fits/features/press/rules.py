@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from fits.arrays import Mask
 from fits.features.feature import Caution, Rule, States
 from fits.features.parts import GEOMETRY, PRACTICE, PRESSURE, typed_metals, under_pressure
-from fits.features.press.sources import BRITTLE, CLOCK, EQUILIBRIUM, HOLD, JOIN, MISES, PRESS, SPIN
+from fits.features.press.sources import BRITTLE, CLOCK, EQUILIBRIUM, HEAT, HOLD, JOIN, MISES, PRESS, SPIN
 
 if TYPE_CHECKING:
     from fits.features.press.declaration import Press
@@ -153,6 +153,18 @@ RULES: tuple[Rule, ...] = (
         despite=_MILDER,
         asked=_given("press_rating"),
         asks="press_rating",
+    ),
+    Rule(
+        "oven is hot enough",
+        "heat_hub_to",
+        "at most",
+        "oven",
+        "a hub that isn't hot enough grips before the part is home",
+        "a hotter oven, chill the inner part as well (chill_to), or less interference",
+        HEAT,
+        ("oven", "hole", "shaft", "joining_clearance"),
+        asked=lambda press, states: press.oven is not None and press.assembly == "heated",
+        asks="oven and assembly = heated",
     ),
     Rule(
         "pressing can't crush it",
