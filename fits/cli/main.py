@@ -27,6 +27,7 @@ COMMANDS = {
     "limits": ("fits.cli.limits", "limits of sizes and fits, ISO 286 and typed"),
     "press": ("fits.cli.kinds", "press or shrink fit of an inner part in a hub"),
     "running": ("fits.cli.kinds", "running or sliding fit of a shaft in a hole"),
+    "gland": ("fits.cli.kinds", "seal groove for a ring: face, piston, rod, ..."),
     "check": ("fits.cli.check", "check every feature of a part file in every state"),
     "window": ("fits.cli.window", "what values of one number would hold in every state"),
     "choose": ("fits.cli.window", "which tolerance classes hold with their whole zones"),
@@ -47,9 +48,13 @@ class _Commands(MutableMapping[str, Any]):
     def __getitem__(self, name: str) -> Any:
         if name not in self._found:
             module = import_module(COMMANDS[name][0])
-            app = typer.Typer(add_completion=False, rich_markup_mode=None)
-            app.command(name, context_settings=SETTINGS)(module.command(name))
-            self._found[name] = get_command(app)
+            made = module.command(name)
+            if isinstance(made, typer.Typer):
+                self._found[name] = get_command(made)
+            else:
+                app = typer.Typer(add_completion=False, rich_markup_mode=None)
+                app.command(name, context_settings=SETTINGS)(made)
+                self._found[name] = get_command(app)
             self._found[name].name = name
         return self._found[name]
 

@@ -7,7 +7,7 @@ Every question loops over that and knows no kind.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, ClassVar, Literal, NamedTuple
@@ -17,64 +17,14 @@ from pydantic import BaseModel, ConfigDict
 from fits.arrays import Array, Mask
 from fits.errors import Fault
 from fits.features import fields
-from fits.features.when import AS_MADE, EVERY
+from fits.features.states import GASES as GASES
+from fits.features.states import MEDIA as MEDIA
+from fits.features.states import State as State
+from fits.features.states import States as States
+from fits.features.when import EVERY
 from fits.tables import Source
 
 Sense = Literal["at least", "at most"]
-
-
-# What a state's pressure may be of.
-GASES = ("air", "nitrogen", "carbon dioxide", "gas", "oxygen")
-MEDIA = ("water", "oil", *GASES)
-
-
-class State(NamedTuple):
-    """A point that a feature must survive: degC, MPa, rad/s. A range is two states."""
-
-    name: str
-    hub_temperature: float = 20.0
-    shaft_temperature: float = 20.0
-    pressure: float = 0.0
-    speed: float = 0.0
-    proof: bool = False
-    medium: str = ""
-
-
-class States(NamedTuple):
-    """All states as arrays over the last axis; the last column is as made (20 degC, at rest)."""
-
-    names: tuple[str, ...]
-    hub_temperature: Array
-    shaft_temperature: Array
-    pressure: Array
-    speed: Array
-    proof: Mask
-    media: tuple[str, ...]
-
-    @classmethod
-    def of(cls, states: Sequence[State]) -> States:
-        """The columns of some states, as made last."""
-        import numpy as np
-
-        every = [*states, State(AS_MADE)]
-        return cls(
-            tuple(state.name for state in every),
-            np.array([state.hub_temperature for state in every]),
-            np.array([state.shaft_temperature for state in every]),
-            np.array([state.pressure for state in every]),
-            np.array([state.speed for state in every]),
-            np.array([state.proof for state in every]),
-            tuple(state.medium for state in every),
-        )
-
-    def columns(self, when: Sequence[str]) -> Mask:
-        """Which columns a value of these times has."""
-        import numpy as np
-
-        mask = np.zeros(len(self.names), dtype=bool)
-        mask[:-1] = EVERY in when
-        mask[-1] = EVERY not in when or AS_MADE in when
-        return mask
 
 
 class Value(NamedTuple):
@@ -246,6 +196,8 @@ class Feature(BaseModel):
     )
 
     kind: ClassVar[str]
+    # Which form of a kind that has several; the key ``form`` of a part file chooses it.
+    form: ClassVar[str] = ""
     title: ClassVar[str]
     values: ClassVar[tuple[Value, ...]]
     rules: ClassVar[tuple[Rule, ...]]
@@ -257,8 +209,12 @@ class Feature(BaseModel):
     pair: ClassVar[tuple[str, str] | None] = None
     fit: ClassVar[Literal["interference", "clearance"]] = "clearance"
     # Rules of which at least one must be asked, and what to say when none is.
-    duty: ClassVar[tuple[tuple[str, ...], str] | None] = None
+    must_ask: ClassVar[tuple[tuple[str, ...], str] | None] = None
     example: ClassVar[str] = ""
+    plan_title: ClassVar[str] = "To assemble"
+    # What can be chosen (a ring), and the sizes to give limits of for each choice.
+    chosen: ClassVar[str] = ""
+    sized_by: ClassVar[tuple[str, ...]] = ()
 
     def compute(self, d: Mapping[str, Array], s: States, wanted: frozenset[str] | None = None) -> Outcome:
         """Every number of this feature.
@@ -295,9 +251,21 @@ class Feature(BaseModel):
         """What was taken where nothing was typed, for the report."""
         return ()
 
+    def notes(self, states: States) -> tuple[str, ...]:
+        """What else the report should say of the feature."""
+        return ()
+
     def used_sources(self, states: States) -> tuple[Source, ...]:
         """Sources of the tabled numbers this feature rests on."""
         return ()
+
+    def published(self) -> tuple[Published, ...]:
+        """Rows of published tables to show beside the computed values."""
+        return ()
+
+    def near(self, field: str) -> float | None:
+        """Where an answer for a field is likely to lie, for a sweep to look closely."""
+        return None
 
     def plan(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Step, ...]:
         """Steps to make or assemble the feature, from the ranges of its values."""

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from fits.features.feature import Published, State, Step
     from fits.questions.choose import Choices
     from fits.questions.fit_window import FitWindow
+    from fits.questions.options import Options
     from fits.questions.window import Window
 
 _NOTHING: Mapping[str, str] = MappingProxyType({})
@@ -88,6 +89,7 @@ class FeatureAnswer(NamedTuple):
     refusals: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     plan: tuple[Step, ...] = ()
+    plan_title: str = "To assemble"
     published: tuple[Published, ...] = ()
     not_covered: tuple[str, ...] = ()
     not_asked: tuple[str, ...] = ()
@@ -111,7 +113,7 @@ class Answer(NamedTuple):
     info: Mapping[str, str] = _NOTHING
     units: str = "mm"
     windows: tuple[Window | FitWindow, ...] = ()
-    choices: tuple[Choices, ...] = ()
+    choices: tuple[Choices | Options, ...] = ()
     listed: bool = False
 
     def frame(self) -> Any:

@@ -9,6 +9,7 @@ from fits.errors import Fault, InputError
 from fits.features.fields import SurfaceRef
 from fits.features.part import Part
 from fits.questions.fit_window import FitWindow, fit_window, pair_of, passes
+from fits.questions.options import Options, options
 from fits.questions.targets import with_field
 from fits.questions.window import Window, window
 from fits.sizes import iso286
@@ -59,8 +60,9 @@ def _ends(member: Limits | SurfaceRef) -> tuple[float | None, float | None]:
     return (member.lower, member.upper) if isinstance(member, Limits) else (None, None)
 
 
-def choose(part: Part, name: str, *, hole: str = "", shaft: str = "") -> Choices:
-    """Classes whose whole zones fit, widest and most usual first.
+def choose(part: Part, name: str, *, hole: str = "", shaft: str = "") -> Choices | Options:
+    """Classes whose whole zones fit, widest and most usual first; for a kind that names what is chosen
+    (a ring), everything of the table that holds, with limits for the sizes.
 
     Args:
         part: the part.
@@ -71,6 +73,12 @@ def choose(part: Part, name: str, *, hole: str = "", shaft: str = "") -> Choices
     Raises:
         InputError: no such pair, both sides fixed, or a fixed side that is no size.
     """
+    if name in part.features and type(part.features[name]).chosen:
+        if hole or shaft:
+            raise InputError(
+                Fault("this feature has no hole and shaft to fix", key="--hole" if hole else "--shaft")
+            )
+        return options(part, name)
     fields = pair_of(part, name)
     if hole and shaft:
         raise InputError(Fault("fix the hole or the shaft, not both", key="--hole"))

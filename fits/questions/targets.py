@@ -122,6 +122,9 @@ def _centre(feature: Feature, field: str, present: float | None) -> float:
             return sum(other) / len(other)
     if present is not None:
         return present
+    likely = feature.near(field)
+    if likely is not None:
+        return likely
     for relation in type(feature).relations:
         for mine, theirs, share in (
             (relation.smaller, relation.larger, 0.5),

@@ -19,7 +19,7 @@ from fits.questions.answer import (
 )
 
 if TYPE_CHECKING:
-    from fits.features.feature import State
+    from fits.features.feature import Published, State
 
 VERDICT_WORDS = {PASS: "PASS", FAIL: "FAIL", NOT_COVERED: "NOT COVERED", REFUSED: "REFUSED"}
 _MEANS = {
@@ -144,6 +144,15 @@ def value_row(value: ValueAnswer, units: str) -> ValueRow:
         place(low[1]),
         place(high[1]),
     )
+
+
+def published_text(feature: FeatureAnswer, one: Published, units: str) -> str:
+    """A published row in words, under the name of the value it stands beside."""
+    of = next((value for value in feature.values if value.name == one.value), None)
+    label, kind, digits = (of.label, of.kind, of.digits) if of else (one.value.replace("_", " "), "length", 3)
+    low, high = (quantity.show(end, kind, digits, units=units) for end in (one.low, one.high))
+    said = low if low == high else f"{low} to {high}"
+    return f"{label}: {said} ({one.source})"
 
 
 def _bare(value: float | None, kind: str, places: int, units: str) -> str:

@@ -145,9 +145,10 @@ def _feature(feature: FeatureAnswer, units: str) -> list[str]:
         lines += ["", "  Values, over all states"] if feature.checks else []
         lines += _values(feature, units)
     if feature.plan:
-        lines += ["", "  To assemble"]
+        lines += ["", f"  {feature.plan_title}"]
         for step in feature.plan:
             lines += _step(step)
+    lines += _list("Published", (rows.published_text(feature, one, units) for one in feature.published))
     lines += _list("Not covered", feature.not_covered)
     lines += _list("Not asked", feature.not_asked)
     lines += _list("Taken", feature.assumptions)

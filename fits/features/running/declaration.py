@@ -274,7 +274,7 @@ class Running(Feature):
         ),
     )
     refusals: ClassVar = REFUSALS
-    duty: ClassVar = (
+    must_ask: ClassVar = (
         ("least clearance", "most clearance"),
         "neither clearance_at_least nor clearance_at_most is given: there is no duty to judge",
     )
