@@ -10,6 +10,7 @@ from typing import Annotated, Any
 import typer
 
 from fits.cli.options import (
+    SETTINGS,
     Result,
     answered,
     field_options,
@@ -25,13 +26,28 @@ from fits.cli.options import (
 from fits.errors import Fault, InputError
 from fits.features.feature import Feature, State, declared, required
 from fits.features.fields import UNDECIDED, Context, Field
-from fits.features.kinds import kind
+from fits.features.kinds import forms, kind
 from fits.features.part import Part
 from fits.files import loader
 
 
-def command(name: str) -> Callable[..., Result]:
-    """The command function of a kind."""
+def command(name: str) -> Callable[..., Result] | typer.Typer:
+    """The command function of a kind, or the group of its forms."""
+    return _group(name) if forms(name) else _command(name)
+
+
+def _group(name: str) -> typer.Typer:
+    """A kind with several forms: one command a form."""
+    first = kind(f"{name} {forms(name)[0]}")
+    help_text = f"One command a form.\n\n\b\nExample:\n  {_indent(first.example)}\n"
+    app = typer.Typer(add_completion=False, rich_markup_mode=None, context_settings=SETTINGS, help=help_text)
+    for form in forms(name):
+        of = f"{name} {form}"
+        app.command(form, context_settings=SETTINGS, short_help=kind(of).title)(_command(of))
+    return app
+
+
+def _command(name: str) -> Callable[..., Result]:
     of = kind(name)
     state = Annotated[
         list[str] | None,

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from fits.questions.fit_window import FitWindow
     from fits.questions.from_drawer import FromDrawer
     from fits.questions.judgement import Judged
+    from fits.questions.options import Options
     from fits.questions.pair import Pairing
     from fits.questions.window import Window
 
@@ -141,7 +142,7 @@ class Answer(NamedTuple):
     info: Mapping[str, str] = _NOTHING
     units: str = "mm"
     windows: tuple[Window | FitWindow, ...] = ()
-    choices: tuple[Choices, ...] = ()
+    choices: tuple[Choices | Options, ...] = ()
     drawers: tuple[FromDrawer, ...] = ()
     listed: bool = False
     judged: Judged | None = None

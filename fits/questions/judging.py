@@ -219,8 +219,10 @@ def _swept_break_even(part: Part, name: str, rule: Rule, gap: NotCovered, unknow
 
     def margin(points: Array) -> Array:
         swept = evaluate(part, name, values=values, given={key: points.reshape(-1, 1, 1)})
-        array = margins(feature, rule, swept).margin[..., unknown]
-        return np.asarray(array.reshape(len(points), -1).min(axis=1))
+        array = margins(feature, rule, swept).margin
+        # A rule that the number does not touch has no lead of its own.
+        array = np.broadcast_to(array, np.broadcast_shapes(array.shape, (len(points), 1, 1)))
+        return np.asarray(array[..., unknown].reshape(len(points), -1).min(axis=1))
 
     low, high = dimension.search
     points = grid(low, high, 129)

@@ -126,6 +126,9 @@ def _centre(feature: Feature, field: str, present: float | None) -> float:
     near = kind.near(feature) if isinstance(kind, Numeric) else None
     if near is not None:
         return near
+    likely = feature.near(field)
+    if likely is not None:
+        return likely
     for relation in type(feature).relations:
         for mine, theirs, share in (
             (relation.smaller, relation.larger, 0.5),
