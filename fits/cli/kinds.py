@@ -131,11 +131,15 @@ def _flag(key: str) -> str:
 
 
 def _value(key: str, text: str, field: Field) -> Any:
-    """A TOML inline table on the shell, else the text."""
-    if not text.lstrip().startswith("{"):
+    """A TOML inline table on the shell, or a list where the field takes one, else the text."""
+    listed = field.inline.startswith("[")
+    if not text.lstrip().startswith(("{", "[") if listed else "{"):
         return text
     try:
         return loader.inline_table(text)
     except InputError as error:
         hint = f"write {field.inline}" if field.inline else "this field takes text"
-        raise InputError([replace(fault, key=_flag(key), hint=hint) for fault in error.faults]) from None
+        must = "not a TOML list of tables" if listed else "not a TOML inline table"
+        raise InputError(
+            [replace(fault, must=must, key=_flag(key), hint=hint) for fault in error.faults]
+        ) from None

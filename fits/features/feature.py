@@ -122,13 +122,14 @@ class Surface(NamedTuple):
     """A named diameter other features may stand on.
 
     ``dimension`` is the field it is cut as; ``value`` the number that carries its size
-    in every state, mm.
+    in every state, mm; ``lacking`` says why a feature may be without it.
     """
 
     name: str
     dimension: str
     value: str
     side: str
+    lacking: str = "not as it is declared"
 
 
 class Relation(NamedTuple):

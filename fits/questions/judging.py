@@ -153,7 +153,22 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
         why_not=why,
         break_even=even,
         corner={key: float(array[at % len(array), 0]) for key, array in evaluation.corners.items()},
+        where=_where(part, name, evaluation, flat[:, column], at) if known else "",
     )
+
+
+def _where(part: Part, name: str, evaluation: Evaluation, margin: Array, at: int) -> str:
+    """The choices (which slice, which ends) that the worst corner needs to be the worst."""
+    said = []
+    for key, dimension in relevant(part, name).items():
+        chosen = evaluation.corners.get(key)
+        if not dimension.words or chosen is None or len(chosen) != len(margin):
+            continue
+        others = margin[chosen[:, 0] != chosen[at, 0]]
+        others = others[np.isfinite(others)]
+        if others.size and others.min() > margin[at] + 1e-9 * abs(margin[at]):
+            said.append(f"{dimension.label} {dimension.said(float(chosen[at, 0]))}")
+    return ", ".join(said)
 
 
 def _hardest(of: Margins, rule: Rule, column: int) -> int:

@@ -139,6 +139,8 @@ def check_data(check: CheckAnswer) -> dict[str, Any]:
         if number is not None:
             found[name] = rounded(quantity.report_value(number, check.kind))
     found["unit"] = quantity.report_unit(check.kind)
+    if check.where:
+        found["where"] = check.where
     found["sense"] = check.sense
     if check.margin is not None:
         found["margin"] = rounded(quantity.report_value(check.margin, check.kind))
