@@ -32,7 +32,7 @@ FULL: dict[str, dict[str, Any]] = {
         "press_rating": "30 kN", "oven": "230 degC", "joining_clearance": "0.02", "safety_yield": "1.2", "safety_slip": "1.4",
         "overspeed_factor": "1.1", "form_hole": "0.002", "form_shaft": "0.001", "gauge_uncertainty": "0.001",
         "heat_to": "150 degC", "chill_to": "-150 degC", "carry_time": "10 s", "coating_hole": "0.01", "coating_share": "0.5", "surroundings": "indoor",
-        "cracking_stress": "200 MPa", "alternating": True, "port": "1/4 NPT", "port_distance": "40 ±0.1", "internal_clearance": "0.003 to 0.018",
+        "cracking_stress": "200 MPa", "alternating": True, "port": "1/4 NPT", "port_distance": "40", "internal_clearance": "0.01",
     },
     "running": {
         "hole": "12 H7", "shaft": "12 f7", "shaft_bore": "6 ±0.1", "hub_outside": "20 ±0.1", "length": "30",
