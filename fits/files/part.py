@@ -267,7 +267,9 @@ def _merged(own: Mapping[str, Any], changed: Mapping[str, Any]) -> dict[str, Any
 def _missing_surfaces(features: Mapping[str, Feature]) -> list[Fault]:
     """Surfaces that a feature has by its kind but not as it is declared (a solid part's bore)."""
     return [
-        Fault(f"{ref.feature} has no {ref.surface}: {surface.lacking}", str(ref), f"{one.kind}.{name}.{field}")
+        Fault(
+            f"{ref.feature} has no {ref.surface}: {surface.lacking}", str(ref), f"{one.kind}.{name}.{field}"
+        )
         for name, one in features.items()
         for field, ref in one.standing_on().items()
         if ref.feature in features and not features[ref.feature].has_surface(ref.surface)

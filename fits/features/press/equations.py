@@ -305,7 +305,9 @@ def _holding(
     area = pi * d["hole"] * d["length"]
     numbers["holding_pressure"] = np.minimum(numbers["contact_pressure"], dry)
     if "grip_after_yield" in numbers:
-        numbers["capacity_after_yield"] = total(press, d["friction_hold"] * numbers["grip_after_yield"] * area)
+        numbers["capacity_after_yield"] = total(
+            press, d["friction_hold"] * numbers["grip_after_yield"] * area
+        )
     capacity = total(press, d["friction_hold"] * numbers["holding_pressure"] * area)
     numbers["axial_capacity"] = capacity
     numbers["torque_capacity"] = capacity * d["hole"] / 2.0
