@@ -258,6 +258,22 @@ def test_a_window_of_another_field():
     assert rule(loose, "holds its load").verdict == "fail"
 
 
+@pytest.mark.parametrize("quantity", ["temperature", "hub_temperature", "shaft_temperature", "pressure", "speed"])
+def test_a_window_of_a_state(quantity: str):
+    """Just inside the highest value every rule holds, just beyond it one does not."""
+    cut = {"ends": "open", "axial_load": "4 kN", "friction_press": None}
+    slices, states = (("20", "70"), ("40", "120")), (RUN[0], RUN[1]._replace(pressure=3.0))
+    found = window(part(*slices, states=states, **cut), f"run.{quantity}")
+    high = found.intervals[-1].high
+    assert high.rule
+    keys = {"temperature": ("hub_temperature", "shaft_temperature")}.get(quantity, (quantity,))
+    inside, beyond = (
+        check(part(*slices, states=(states[0], states[1]._replace(**dict.fromkeys(keys, high.at * share))), **cut)).features[0]
+        for share in (1.0 - 1e-5, 1.0 + 1e-3))
+    assert all(one.verdict == "pass" for one in inside.checks)
+    assert any(one.verdict != "pass" for one in beyond.checks)
+
+
 def test_a_sweep_of_the_hole_ends_at_the_thinnest_slice():
     target = target_of(part(("20", "62 ±0.5"), ("40", "120")), "joint.shaft")
     assert target.high == pytest.approx(61.5, abs=1e-3)

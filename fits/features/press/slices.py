@@ -172,7 +172,8 @@ def each_slice(
         compute: the numbers of a joint whose ``hub_outside`` and ``length`` have that axis.
     """
     slices = press.slices or Slices()
-    axes = max(np.ndim(one) for one in (*d.values(), s.pressure, s.speed, s.hub_temperature))
+    swept = (s.pressure, s.speed, s.hub_temperature, s.shaft_temperature)
+    axes = max(np.ndim(one) for one in (*d.values(), *swept))
     rows = _rows(d, len(slices))
     few = d if rows is None else _taken(d, rows[0])
     outside, length = (
