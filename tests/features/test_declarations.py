@@ -73,9 +73,11 @@ FULL: dict[str, dict[str, Any]] = {
 STATES = (State("shop"), State("hot", 80.0, 70.0, 8.0, 50.0), State("proof", 20.0, 20.0, 12.0, 0.0, True))
 
 
-# A hub has one outside or several.
+# A hub has one outside or several. Most sizes are exact: every limit doubles the corners.
 FULL["press in slices"] = {name: value for name, value in FULL["press"].items() if name != "hub_outside"} | {
     "slices": [{"length": "15 ±0.5", "outside": "32 ±0.1"}, {"length": "25 ±0.5", "outside": "44 ±0.1"}],
+    "shaft": "16.055", "shaft_bore": "12", "friction_hold": "0.10", "friction_press": "0.15",
+    "port_distance": "40", "internal_clearance": "0.003",
 }
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Annotated, Any, ClassVar
 
-from pydantic import model_validator
+from pydantic import Field, ValidationInfo, field_validator
 
 from fits.arrays import Array, Mask
 from fits.errors import Fault, InputError
@@ -82,9 +82,13 @@ class Press(Feature):
     shaft_bore: Annotated[
         Limits | None, Size("bore of the inner part; 0 or left out: solid", side="hole", zero=True)
     ] = None
-    hub_outside: Annotated[Limits | None, Size("outside of the hub", side="shaft")] = None
     slices: Annotated[
         Slices | None, SlicesField("instead of hub_outside: lengths and outsides along the hub")
+    ] = None
+    hub_outside: Annotated[
+        Limits | None,
+        Size("outside of the hub (needed, or slices)", side="shaft"),
+        Field(validate_default=True),
     ] = None
     length: Annotated[Limits | None, Length("engaged length, less chamfers and end radii")] = None
     hub_material: Annotated[Metal, MetalField("metal of the hub, temper included")]
@@ -186,11 +190,12 @@ class Press(Feature):
     safety_slip: Annotated[Spread, Measure("safety factor on slipping", least=1.0)] = SLIP
     overspeed_factor: Annotated[Spread, Measure("overspeed over highest speed", least=1.0)] = ONE
 
-    @model_validator(mode="after")
-    def _has_one_outside(self) -> Press:
-        if fault := one_outside(self):
+    @field_validator("hub_outside")
+    @classmethod
+    def _one_outside(cls, outside: Limits | None, before: ValidationInfo) -> Limits | None:
+        if "slices" in before.data and (fault := one_outside(before.data["slices"], outside)):
             raise InputError(fault)
-        return self
+        return outside
 
     @property
     def hollow(self) -> bool:
