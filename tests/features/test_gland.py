@@ -132,7 +132,7 @@ def test_ring_grows_before_it_meets_its_seat():
     metal = {"youngs_modulus": "70 GPa", "poisson": "0.33", "expansion": "20e-6 1/K", "yield_strength": "300 MPa"}
     rubber = {"based_on": "NBR 70", "expansion": "150e-6 1/K"}
     of = part("piston", (State("hot", 80.0, 80.0),), **{**EXACT, "swell": "0.06"}, elastomer=rubber, hub_material=metal, shaft_material=metal)
-    at = numbers(of, "hot", ring_end=1.0, swell=0.06, **{"ring.inside": 25.0, "ring.section": 3.5})
+    at = numbers(of, "hot", ring_end=1.0, swell_share=1.0, **{"ring.inside": 25.0, "ring.section": 3.5})
     grown, hot = (1 + 150e-6 * 60) * 1.06 ** (1 / 3), 1 + 20e-6 * 60
     inside, section = 25.0 * grown, 3.5 * grown
     seat = 25.4 * hot
@@ -155,6 +155,16 @@ def test_set_is_earned_hot_and_missed_cold():
     assert cold["squeeze_left"] == pytest.approx(cold["squeeze_depth"] - 0.4 * hot["squeeze_depth"])
     assert cold["squeeze_left"] < cold["squeeze_depth"] * 0.6
     assert equations.stretch(25.4, 25.0) > 0
+
+
+def test_set_is_earned_swollen_and_missed_dry():
+    """Whatever the others do: dry and cold and under pressure less what swollen, hot and idle earned."""
+    of = part("piston", (COLD, HOT), **{**EXACT, "swell": "0.08", "compression_set": "0.3"})
+    ring_ = {"ring.inside": 25.0, "ring.section": 3.5}
+    cold = numbers(of, "cold", ring_end=0.0, swell_share=0.0, pressure_share=1.0, **ring_)
+    hot = numbers(of, "hot", ring_end=1.0, swell_share=1.0, pressure_share=0.0, **ring_)
+    exact = cold["squeeze_depth"] - 0.3 * hot["squeeze_depth"]
+    assert exact - 0.01 * abs(exact) - 0.02 <= cold["squeeze_left"] <= exact + 1e-9
 
 
 def test_swell_runs_from_none_to_its_most():

@@ -31,6 +31,8 @@ from fits.sizes.limits import Limits
 from fits.tables import Source
 
 NONE = Spread(0.0, 0.0)
+# A ring stretched further than this while it is fitted is damaged (All O-Rings, seen).
+FITTED_STRETCH = 0.5
 # Width of a groove over the section of its ring, as the published tables have it.
 USUAL_WIDTH = 1.4
 # The level of ``ring_end`` for the least squeeze, and for the most.
@@ -133,8 +135,10 @@ class Gland(Feature):
         if at := levels(self.compression_set):
             found.append(Dimension("compression_set", "compression set", "number", (max(at),), (0.0, 1.0)))
         if at := levels(self.swell):
-            ends = tuple(sorted({min(0.0, *at), max(0.0, *at)}))
+            ends = tuple(one for one in (min(at), max(at)) if one) or (0.0,)
+            ends = ends[-1:] if min(at) >= 0.0 else ends
             found.append(Dimension("swell", "swell", "number", ends, (-0.3, 1.0)))
+        found.append(share("swell_share", on=self.swell is None or any(at)))
         return found
 
     def more_dimensions(self, states: States) -> tuple[Dimension, ...]:

@@ -86,13 +86,17 @@ def _squeeze(
     if np.isnan(strain).any():
         reason = f"{gland.elastomer.name}: no expansion is known"
         gaps.append(NotCovered("elastomer", reason, np.isnan(strain)))
-    grown = ring.grown(strain, _known(d["swell"]) * service)
+    swell = _known(d["swell"])
+    grown = ring.grown(strain, swell * d["swell_share"] * service)
     inside, section = d["ring.inside"] * grown, d["ring.section"] * grown
     least, most = _sections(numbers, gland, inside, section, loop, gaps)
     end = d["ring_end"]
     numbers["ring_temperature"] = temperature + 0.0 * end
     numbers["ring_section"] = least + end * (most - least)
-    deepest = most - (loop.depth - loop.shift)
+    # Set is earned swollen and without pressure, whatever else this corner has: a section
+    # grows with at most the power 3/2 of the ring on a seat that doesn't.
+    swollen = ring.grown(strain, np.maximum(swell, 0.0) * service) / grown
+    deepest = most * swollen * np.sqrt(swollen) - (loop.depth - loop.opened - loop.shift)
     depth = numbers["ring_section"] - loop.depth - (1.0 - 2.0 * end) * loop.shift
     numbers["squeeze_depth"] = depth
     numbers["squeeze"] = depth / section

@@ -10,20 +10,15 @@ from fits.errors import Fault
 from fits.features.feature import Dimension, Relation, States
 from fits.features.fields import Choice, Length, Measure, Size, Spread, levels
 from fits.features.gland import loop
-from fits.features.gland.declaration import Cut, Gland, given, unknown
+from fits.features.gland.declaration import FITTED_STRETCH, Cut, Gland, given, unknown
 from fits.features.gland.rules import rules_of
+from fits.features.gland.uses import HUB
 from fits.features.gland.uses import Loop as Uses
 from fits.features.gland.values import values_of
 from fits.sizes.limits import Limits
 
-HUB = ("hub_strain", "hub_expansion_share", "hub_service")
-SHAFT = ("shaft_strain", "shaft_expansion_share", "shaft_service")
 # The cover of a face was given no gap: below this pressure it is taken as stiff, MPa.
 COVER_STIFF_TO = 1.0
-# A ring stretched further than this while it is fitted is damaged (All O-Rings, seen).
-FITTED_STRETCH = 0.5
-# Squeeze aimed at where a groove is still open: the middle of the duty's band.
-AIM = {"static": 0.2, "reciprocating": 0.13, "rotary": 0.05}
 
 
 class Covered(Gland):
