@@ -64,9 +64,12 @@ def test_a_module_knows_only_what_it_may(path: Path):
             assert parts[2] in GENERIC, f"{path.name} of {own} knows a kind: {name}"
 
 
-@pytest.mark.parametrize("kind", ["press", "running"])
+KINDS = {"press", "running", "compound"}
+
+
+@pytest.mark.parametrize("kind", sorted(KINDS))
 def test_a_kind_knows_no_other_kind(kind: str):
-    others = {"press", "running"} - {kind}
+    others = KINDS - {kind}
     for path in (ROOT / "features" / kind).glob("*.py"):
         known = {name.split(".")[2] for name in imports(path) if name.startswith("fits.features.")}
         assert not known & others

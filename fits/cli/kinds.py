@@ -101,8 +101,8 @@ def _flag(key: str) -> str:
 
 
 def _value(key: str, text: str, field: Field) -> Any:
-    """A TOML inline table on the shell, else the text."""
-    if not text.lstrip().startswith("{"):
+    """A TOML inline table or list on the shell, else the text."""
+    if not text.lstrip().startswith(("{", "[")):
         return text
     try:
         return tomllib.loads(f"value = {text}")["value"]

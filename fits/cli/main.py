@@ -26,6 +26,7 @@ from fits.errors import DeliveryError, FitsError
 COMMANDS = {
     "limits": ("fits.cli.limits", "limits of sizes and fits: ISO 286, ANSI B4.1, typed"),
     "press": ("fits.cli.kinds", "press or shrink fit of an inner part in a hub"),
+    "compound": ("fits.cli.kinds", "several layers fitted into each other, a sleeve in a sleeve"),
     "running": ("fits.cli.kinds", "running or sliding fit of a shaft in a hole"),
     "check": ("fits.cli.check", "check every feature of a part file in every state"),
     "window": ("fits.cli.window", "what values of one number would hold in every state"),

@@ -88,7 +88,7 @@ class Value(NamedTuple):
 
     ``uses`` names the dimensions, inputs and values it is computed from; reasons of
     what is not covered are inherited along it. ``inside`` names dimensions along which an
-    end of its range may lie between the levels instead of at a corner.
+    end of its range may lie between the levels; ``by`` one whose words tell ranges apart.
     """
 
     name: str
@@ -101,6 +101,7 @@ class Value(NamedTuple):
     when: tuple[str, ...] = (EVERY,)
     shown: bool = True
     inside: tuple[str, ...] = ()
+    by: str = ""
 
 
 def always(feature: Any, states: States) -> bool:
@@ -331,7 +332,7 @@ class Feature(BaseModel):
         """The parsed value of a field, or of a composite one's part; None where not given."""
         field, _, part = name.partition(".")
         value = getattr(self, field)
-        return getattr(value, part, None) if part else value
+        return declared(type(self))[field].number(value, part) if part else value
 
     def standing_on(self) -> dict[str, fields.SurfaceRef]:
         """The fields that stand on a surface of another feature."""

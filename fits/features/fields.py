@@ -94,6 +94,10 @@ class Field:
         """How the help of a command shows what the field takes."""
         return "TEXT"
 
+    def number(self, value: Any, part: str) -> Any:
+        """One number that a value brings along; None where it has none of that name."""
+        return getattr(value, part, None)
+
     def __get_pydantic_core_schema__(self, _: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         def validate(value: Any, info: ValidationInfo) -> Any:
             context = info.context if isinstance(info.context, Context) else _LIBRARY
@@ -296,10 +300,14 @@ class Composite(Field):
     """A field whose value brings numbers along: a ring its ``ring.inside``, ``ring.section``.
 
     ``parts`` holds the field type of each number under the name of the value's attribute;
-    the value is a NamedTuple.
+    the value is a NamedTuple, or the field says how its numbers are read and changed.
     """
 
     parts: Mapping[str, Numeric] = MappingProxyType({})
+
+    def changed(self, value: Any, part: str, number: Any) -> Any:
+        """A value with one of its numbers changed."""
+        return value._replace(**{part: number})
 
 
 class MetalField(Field):

@@ -55,7 +55,7 @@ class CheckAnswer(NamedTuple):
 
     ``worst``, ``limit`` and ``margin`` are None where they aren't known; ``why_not`` says
     why a rule is not covered and ``break_even`` what would make it hold. ``corner`` holds
-    the dimensions at the worst corner.
+    the dimensions at the worst corner, ``where`` says which layer or interface that is.
     """
 
     rule: str
@@ -75,6 +75,7 @@ class CheckAnswer(NamedTuple):
     why_not: str = ""
     break_even: str = ""
     corner: Mapping[str, float] = _NO_CORNER
+    where: str = ""
 
 
 class FeatureAnswer(NamedTuple):

@@ -153,7 +153,17 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
         why_not=why,
         break_even=even,
         corner={key: float(array[at % len(array), 0]) for key, array in evaluation.corners.items()},
+        where="" if verdict == say.NOT_COVERED else _where(part, name, value, evaluation, at),
     )
+
+
+def _where(part: Part, name: str, value: Value, evaluation: Evaluation, at: int) -> str:
+    """At which level of the dimension that tells the value apart it is worst, in words."""
+    for key, dimension in relevant(part, name, [value.name]).items():
+        if value.by and dimension.name == value.by and key in evaluation.corners:
+            array = evaluation.corners[key]
+            return f"{dimension.label} {dimension.said(float(array[at % len(array), 0]))}"
+    return ""
 
 
 def _hardest(of: Margins, rule: Rule, column: int) -> int:

@@ -120,6 +120,8 @@ def _check(check: CheckAnswer) -> dict[str, Any]:
     found["sense"] = check.sense
     if check.margin is not None:
         found["margin"] = rounded(quantity.report_value(check.margin, check.kind))
+    if check.where:
+        found["where"] = check.where
     found["verdict"] = check.verdict
     found["reason"] = check.reason
     found["action"] = check.action
@@ -197,7 +199,13 @@ def _csv_rows(data: dict[str, Any]) -> Iterator[dict[str, Any]]:
                 "source": value["source"],
             }
     for check in data["checks"]:
-        said = (check.get("not_covered"), check.get("break_even"), check["reason"], check["action"])
+        said = (
+            check.get("where"),
+            check.get("not_covered"),
+            check.get("break_even"),
+            check["reason"],
+            check["action"],
+        )
         yield {
             "row": "check",
             "name": check["rule"],
