@@ -27,6 +27,7 @@ from fits.errors import DeliveryError, FitsError
 COMMANDS = {
     "limits": ("fits.cli.limits", "limits of sizes and fits: ISO 286, ANSI B4.1, typed"),
     "press": ("fits.cli.kinds", "press or shrink fit of an inner part in a hub"),
+    "compound": ("fits.cli.kinds", "several layers fitted into each other, a sleeve in a sleeve"),
     "running": ("fits.cli.kinds", "running or sliding fit of a shaft in a hole"),
     "reamed": ("fits.cli.kinds", "a hole to drill, ream and prove, from tables or a drawer"),
     "dowel": ("fits.cli.kinds", "a dowel pin, tight in one part and free in the other"),

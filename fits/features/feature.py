@@ -18,6 +18,7 @@ from pydantic import BaseModel, ConfigDict
 from fits.arrays import Array, Mask
 from fits.errors import Fault
 from fits.features import fields
+from fits.features.composite import Composite
 from fits.features.figures import Figure as Figure
 from fits.features.figures import Wall as Wall
 from fits.features.states import GASES as GASES
@@ -35,7 +36,7 @@ class Value(NamedTuple):
 
     ``uses`` names the dimensions, inputs and values it is computed from; reasons of
     what is not covered are inherited along it. ``inside`` names dimensions along which an
-    end of its range may lie between the levels instead of at a corner.
+    end of its range may lie between the levels; ``by`` one whose words tell ranges apart.
     """
 
     name: str
@@ -48,6 +49,7 @@ class Value(NamedTuple):
     when: tuple[str, ...] = (EVERY,)
     shown: bool = True
     inside: tuple[str, ...] = ()
+    by: str = ""
 
 
 def always(feature: Any, states: States) -> bool:
@@ -300,7 +302,7 @@ class Feature(BaseModel):
         """The parsed value of a field, or of a composite one's part; None where not given."""
         field, _, part = name.partition(".")
         value = getattr(self, field)
-        return getattr(value, part, None) if part else value
+        return declared(type(self))[field].number(value, part) if part else value
 
     def standing_on(self) -> dict[str, fields.SurfaceRef]:
         """The fields that stand on a surface of another feature."""
@@ -329,7 +331,7 @@ def numbers(kind: type[Feature]) -> dict[str, fields.Numeric]:
     for name, field in declared(kind).items():
         if isinstance(field, fields.Numeric):
             found[name] = field
-        elif isinstance(field, fields.Composite):
+        elif isinstance(field, Composite):
             found |= {f"{name}.{part}": of for part, of in field.parts.items()}
     return found
 

@@ -9,6 +9,7 @@ from fits.features.feature import Feature
 
 KINDS = {
     "press": "fits.features.press:Press",
+    "compound": "fits.features.compound:Compound",
     "running": "fits.features.running:Running",
     "reamed": "fits.features.reamed:Reamed",
     "dowel": "fits.features.dowel:Dowel",

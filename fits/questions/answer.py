@@ -61,7 +61,7 @@ class CheckAnswer(NamedTuple):
     ``worst``, ``limit`` and ``margin`` are None where they aren't known; ``why_not`` says
     why a rule is not covered and ``break_even`` what would make it hold. ``corner`` holds
     the dimensions at the worst corner, ``where`` the choice that alone is the worst there
-    ("slice 2 of 3").
+    ("slice 2 of 3"), or which layer or interface it is.
     """
 
     rule: str

@@ -133,6 +133,7 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
     if verdict == say.NOT_COVERED:
         why = _why(type(feature), rule, evaluation, column)
         even = _break_even(part, name, rule, value, evaluation, of, unknown)
+    margin = flat[:, column]
     has = _at(of.value, at, column)
     limit = _at(of.limit, at, column)
     return CheckAnswer(
@@ -153,12 +154,14 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
         why_not=why,
         break_even=even,
         corner={key: float(array[at % len(array), 0]) for key, array in evaluation.corners.items()},
-        where=_where(part, name, evaluation, flat[:, column], at) if known else "",
+        where=""
+        if verdict == say.NOT_COVERED
+        else _where(part, name, value, evaluation, flat[:, column], at),
     )
 
 
-def _where(part: Part, name: str, evaluation: Evaluation, margin: Array, at: int) -> str:
-    """The choices (which slice, which ends) that the worst corner needs to be the worst."""
+def _where(part: Part, name: str, value: Value, evaluation: Evaluation, margin: Array, at: int) -> str:
+    """The level that tells the value apart, and the choices that the worst corner needs to be the worst."""
     said = []
     for key, dimension in relevant(part, name).items():
         chosen = evaluation.corners.get(key)
@@ -166,7 +169,8 @@ def _where(part: Part, name: str, evaluation: Evaluation, margin: Array, at: int
             continue
         others = margin[chosen[:, 0] != chosen[at, 0]]
         others = others[np.isfinite(others)]
-        if others.size and others.min() > margin[at] + 1e-9 * abs(margin[at]):
+        alone = others.size and others.min() > margin[at] + 1e-9 * abs(margin[at])
+        if alone or dimension.name == value.by:
             said.append(f"{dimension.label} {dimension.said(float(chosen[at, 0]))}")
     return ", ".join(said)
 

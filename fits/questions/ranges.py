@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+
 import numpy as np
 
 from fits.arrays import Array, distinct
@@ -33,18 +35,21 @@ def spread_out(array: Array, states: States) -> Array:
     return wide
 
 
-def ranges_of(part: Part, name: str, evaluation: Evaluation) -> dict[str, dict[str, Range]]:
+def ranges_of(
+    part: Part, name: str, evaluation: Evaluation, fixed: Mapping[str, Array] | None = None
+) -> dict[str, dict[str, Range]]:
     """Least and greatest of every value of a feature in each of its columns.
 
     Ends that may lie between the levels of a dimension are searched along it. A column
-    that isn't covered is left out, or keeps the end that is.
+    that isn't covered is left out, or keeps the end that is. ``fixed`` are the dimensions
+    that the evaluation holds at one level.
     """
     values = [one for one in type(evaluation.feature).values if one.name in evaluation.numbers]
     corners = {one.name: _flat(evaluation.numbers[one.name], evaluation.states) for one in values}
     ends = {one: (flat.min(axis=0), flat.max(axis=0)) for one, flat in corners.items()}
     for dimension in dict.fromkeys(inside for one in values for inside in one.inside):
         along = [one.name for one in values if dimension in one.inside]
-        _inside(part, name, along, dimension, evaluation, ends)
+        _inside(part, name, along, dimension, evaluation, ends, fixed or {})
     found: dict[str, dict[str, Range]] = {}
     for value in values:
         least, greatest = ends[value.name]
@@ -55,6 +60,26 @@ def ranges_of(part: Part, name: str, evaluation: Evaluation) -> dict[str, dict[s
             if span is not None:
                 spans[column_name(value, evaluation.states.names, int(column))] = span
     return found
+
+
+def told_apart(part: Part, name: str) -> Iterator[tuple[Value, str, dict[str, Range]]]:
+    """The ranges of values that are told apart: the value, at which level in words, its ranges.
+
+    A dimension of one level tells nothing apart.
+    """
+    kind = type(part.features[name])
+    for by in dict.fromkeys(value.by for value in kind.values if value.by):
+        values = [value for value in kind.values if value.by == by]
+        for key, dimension in relevant(part, name, [value.name for value in values]).items():
+            if dimension.name != by or len(dimension.levels) < 2:
+                continue
+            for level in dimension.levels:
+                fixed = {key: np.array([[level]])}
+                held = evaluate(part, name, values=[value.name for value in values], given=fixed)
+                found = ranges_of(part, name, held, fixed)
+                for value in values:
+                    if value.name in found:
+                        yield value, f"{dimension.label} {dimension.said(level)}", found[value.name]
 
 
 def _flat(array: Array, states: States) -> Array:
@@ -84,6 +109,7 @@ def _inside(
     dimension: str,
     evaluation: Evaluation,
     ends: dict[str, tuple[Array, Array]],
+    fixed: Mapping[str, Array],
 ) -> None:
     """Put the extremes of some values between the levels of one dimension into ``ends``."""
     key = next(
@@ -100,7 +126,7 @@ def _inside(
     low, high = levels[0], levels[-1]
     step = (high - low) / (INSIDE_POINTS - 1)
     points = np.linspace(low, high, INSIDE_POINTS)
-    coarse = evaluate(part, name, values=values, given={key: points.reshape(-1, 1, 1)})
+    coarse = evaluate(part, name, values=values, given={**fixed, key: points.reshape(-1, 1, 1)})
     for value in values:
         array = spread_out(coarse.numbers[value], coarse.states)
         flat = array.reshape(-1, array.shape[-1])
@@ -112,5 +138,5 @@ def _inside(
                 continue
             centre = points[at // array.shape[1]]
             near = np.clip(np.linspace(centre - step, centre + step, INSIDE_POINTS), low, high)
-            fine = evaluate(part, name, values=[value], given={key: near[:, None, :]})
+            fine = evaluate(part, name, values=[value], given={**fixed, key: near[:, None, :]})
             better(best, better.reduce(_flat(fine.numbers[value], fine.states), axis=0), out=best)

@@ -246,7 +246,13 @@ def _csv_rows(feature: FeatureAnswer) -> Iterator[dict[str, Any]]:
                 "source": value["source"],
             }
     for check in data["checks"]:
-        said = (check.get("not_covered"), check.get("break_even"), check["reason"], check["action"])
+        said = (
+            check.get("where"),
+            check.get("not_covered"),
+            check.get("break_even"),
+            check["reason"],
+            check["action"],
+        )
         yield {
             "row": "check",
             "name": check["rule"],

@@ -42,6 +42,7 @@ class CheckRow(NamedTuple):
     to_spare: str
     state: str
     verdict: str
+    where: str
 
 
 class ValueRow(NamedTuple):
@@ -120,6 +121,7 @@ def check_row(check: CheckAnswer, units: str) -> CheckRow:
         difference(check.margin, check.kind, check.digits, units),
         place(check.state),
         VERDICT_WORDS[check.verdict],
+        check.where,
     )
 
 
@@ -127,9 +129,9 @@ def to_do(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, list[tuple[
     """What keeps a feature from passing: a headline, then (word, text) lines."""
     for check in feature.checks:
         row = check_row(check, units)
+        place = ", ".join(filter(None, (row.state, row.where)))
         if check.verdict == FAIL:
-            where = f", {check.where}" if check.where else ""
-            said = f"{row.rule}: {check.label} {row.worst} in {row.state}{where}, {row.relation} {row.limit}"
+            said = f"{row.rule}: {check.label} {row.worst} in {place}, {row.relation} {row.limit}"
             if check.margin is not None:
                 short = difference(-check.margin, check.kind, check.digits, units)
                 said += f": {short} too {'little' if check.sense == 'at least' else 'much'}"
@@ -138,7 +140,7 @@ def to_do(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, list[tuple[
             lines = [("why", check.why_not)]
             if check.break_even:
                 lines.append(("but", check.break_even))
-            yield f"{row.rule}: not covered in {row.state}", lines
+            yield f"{row.rule}: not covered in {place}", lines
     for text in feature.refusals:
         yield text, []
 

@@ -100,7 +100,7 @@ def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ") -> l
     if not table:
         return []
     widths = [max(len(row[i]) for row in table) for i in range(len(align))]
-    if len(indent) + sum(widths) + 2 * (len(widths) - 1) > WIDTH:
+    if _width(table, indent) > WIDTH:
         return [
             line
             for row in table
@@ -114,6 +114,12 @@ def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ") -> l
         ]
         lines.append(indent + "  ".join(padded))
     return lines
+
+
+def _width(table: Sequence[Sequence[str]], indent: str = "  ") -> int:
+    """How wide aligned columns come out."""
+    widest = [max(len(cell) for cell in column) for column in zip(*table, strict=True)]
+    return len(indent) + sum(widest) + 2 * (len(widest) - 1)
 
 
 def _head(answer: Answer, units: str) -> list[str]:
@@ -189,12 +195,15 @@ def listed(title: str, texts: Iterable[str]) -> list[str]:
 
 
 def _checks(feature: FeatureAnswer, units: str) -> list[str]:
-    cells = []
+    cells, places = [], []
     for check in feature.checks:
         row = rows.check_row(check, units)
         sign = ">=" if row.relation == "at least" else "<="
         cells.append([row.verdict, row.rule, row.worst, sign, row.limit, row.state])
-    return columns(cells, "llrlrl")
+        places.append(", ".join(filter(None, (row.state, row.where))))
+    whole = [[*cell[:-1], place] for cell, place in zip(cells, places, strict=True)]
+    # Which layer it is stands with what to do as well; a narrow screen drops it here.
+    return columns(cells if _width(whole) > WIDTH else whole, "llrlrl")
 
 
 def _values(feature: FeatureAnswer, units: str) -> list[str]:

@@ -17,8 +17,9 @@ from numpy.typing import NDArray
 
 from fits.arrays import Array
 from fits.errors import Fault, InputError, meant
+from fits.features.composite import Composite
 from fits.features.feature import Dimension, NotCovered, Outcome, States
-from fits.features.fields import UNDECIDED, Composite, Context, Length, Numeric, Size
+from fits.features.fields import UNDECIDED, Context, Length, Numeric, Size
 from fits.features.parts import share
 from fits.sizes.limits import Limits
 
