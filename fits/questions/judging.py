@@ -154,9 +154,7 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
         why_not=why,
         break_even=even,
         corner={key: float(array[at % len(array), 0]) for key, array in evaluation.corners.items()},
-        where=""
-        if verdict == say.NOT_COVERED
-        else _where(part, name, value, evaluation, flat[:, column], at),
+        where="" if verdict == say.NOT_COVERED else _where(part, name, value, evaluation, margin, at),
     )
 
 
