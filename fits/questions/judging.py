@@ -109,22 +109,8 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
     of = margins(feature, rule, evaluation)
     flat = of.margin.reshape(-1, of.margin.shape[-1])
     finite = np.isfinite(flat)
-    lowest = np.where(finite, flat, np.inf).min(axis=0)
-    failing = np.broadcast_to(of.failing, of.margin.shape).reshape(-1, of.margin.shape[-1])
-    fails = of.columns & (failing & finite).any(axis=0)
     unknown = of.columns & (~finite.all(axis=0) | of.blocked)
-    if fails.any():
-        verdict, among = say.FAIL, fails
-    elif unknown.any():
-        verdict, among = say.NOT_COVERED, unknown
-    else:
-        verdict, among = say.PASS, of.columns
-    if not among.any():
-        among = of.columns.copy()
-        among[-1] = True
-    column = int(np.argmin(np.where(among, lowest, np.inf))) if among.any() else -1
-    if not among[column]:
-        column = int(np.flatnonzero(among)[0])
+    verdict, column = _worst_column(of, flat, finite, unknown)
     at = int(np.argmin(np.where(finite[:, column], flat[:, column], np.inf)))
     known = bool(finite[at, column])
     if not known:
@@ -156,6 +142,24 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
         corner={key: float(array[at % len(array), 0]) for key, array in evaluation.corners.items()},
         where="" if verdict == say.NOT_COVERED else _where(part, name, value, evaluation, margin, at),
     )
+
+
+def _worst_column(of: Margins, flat: Array, finite: Mask, unknown: Mask) -> tuple[str, int]:
+    """The verdict over all columns, and the column of the least margin among those that make it."""
+    lowest = np.where(finite, flat, np.inf).min(axis=0)
+    failing = np.broadcast_to(of.failing, of.margin.shape).reshape(-1, of.margin.shape[-1])
+    fails = of.columns & (failing & finite).any(axis=0)
+    if fails.any():
+        verdict, among = say.FAIL, fails
+    elif unknown.any():
+        verdict, among = say.NOT_COVERED, unknown
+    else:
+        verdict, among = say.PASS, of.columns
+    if not among.any():
+        among = of.columns.copy()
+        among[-1] = True
+    column = int(np.argmin(np.where(among, lowest, np.inf)))
+    return verdict, column if among[column] else int(np.flatnonzero(among)[0])
 
 
 def _where(part: Part, name: str, value: Value, evaluation: Evaluation, margin: Array, at: int) -> str:
