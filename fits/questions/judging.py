@@ -167,13 +167,16 @@ def _where(part: Part, name: str, value: Value, evaluation: Evaluation, margin: 
     said = []
     for key, dimension in relevant(part, name).items():
         chosen = evaluation.corners.get(key)
-        if not dimension.words or chosen is None or len(chosen) != len(margin):
+        if not dimension.words or chosen is None:
             continue
-        others = margin[chosen[:, 0] != chosen[at, 0]]
-        others = others[np.isfinite(others)]
-        alone = others.size and others.min() > margin[at] + 1e-9 * abs(margin[at])
-        if alone or dimension.name == value.by:
-            said.append(f"{dimension.label} {dimension.said(float(chosen[at, 0]))}")
+        level = float(chosen[at % len(chosen), 0])
+        alone = dimension.name == value.by
+        if not alone and len(chosen) == len(margin):
+            others = margin[chosen[:, 0] != level]
+            others = others[np.isfinite(others)]
+            alone = bool(others.size) and bool(others.min() > margin[at] + 1e-9 * abs(margin[at]))
+        if alone:
+            said.append(f"{dimension.label} {dimension.said(level)}")
     return ", ".join(said)
 
 
