@@ -95,7 +95,7 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
         missing.insert(0, kind.must_ask[1])
     ranges = ranges_of(part, name, evaluation)
     apart: dict[str, list[tuple[str, dict[str, Range]]]] = {}
-    for value, words, found_there in told_apart(part, name):
+    for value, words, found_there in told_apart(part, name, evaluation):
         apart.setdefault(value.name, []).append((words, found_there))
         ranges[at_level(value.name, words)] = found_there
     values = tuple(

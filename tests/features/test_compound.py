@@ -321,7 +321,7 @@ def test_no_sample_beats_the_corners(one: Compound, seed: int):
     spans = [(value, None, found) for name, found in ranges_of(part, "joint", corners).items()
              for value in Compound.values if value.name == name and not name.endswith("_share")]
     words = {f"layer {k + 1}": k for k in range(4)} | {f"layers {k + 1}-{k + 2}": k for k in range(3)}
-    spans += [(value, words[there], found) for value, there, found in told_apart(part, "joint")]
+    spans += [(value, words[there], found) for value, there, found in told_apart(part, "joint", corners)]
     names = corners.states.names
     samples = {place: sampled(part, place, 300, seed) for place in {place for _, place, _ in spans}}
     for value, place, found in spans:
@@ -349,6 +349,22 @@ def test_no_sample_breaks_a_rule_that_passed(one: Compound, seed: int):
         if said.verdict == "pass":
             of = margins(one, next(rule for rule in Compound.rules if rule.name == said.rule), samples)
             assert (of.margin[..., of.columns] >= -1e-9).all(), said.rule
+
+
+def test_many_corners_are_searched_between_at_their_ends(monkeypatch):
+    """The least comparison stress lies inside the pressure's range; a few corners find it as all do."""
+    from fits.questions import ranges
+
+    one = Compound(layers="20 ±0.02, 26.02/26.01, 304; 26 H6, 36.01/36.0, 304; 36 H6, 60 ±0.1, 304", **SMOOTH)
+    part = Part("test", {"joint": one}, (State("hot", 60.0, 60.0, 40.0),))
+    evaluation = evaluate(part, "joint")
+    whole = ranges_of(part, "joint", evaluation)["von_mises"]["hot"]
+    corner = float(np.min(evaluation.numbers["von_mises"][:, 0]))
+    monkeypatch.setattr(ranges, "MOST_CORNERS", 16)
+    few = ranges_of(part, "joint", evaluation)["von_mises"]["hot"]
+    assert whole.least < corner
+    assert few.least == pytest.approx(whole.least, abs=1e-2 * (whole.greatest - whole.least))
+    assert few.greatest == whole.greatest
 
 
 # Questions
@@ -407,6 +423,7 @@ GOOD = {"inside": "20", "outside": "30.03", "material": "304"}, {"inside": "30",
     ({"layers": [*GOOD[:2], {**GOOD[2], "finished": "inside"}]}, "layers.3.finished", "still a free part"),
     ({"layers": [GOOD[0], {**GOOD[1], "finished": "inside"}, GOOD[2]]}, "layers.2.finished", "order says what is joined first"),
     ({"layers": [{**GOOD[0], "inside": "0", "finished": "inside"}, *GOOD[1:]]}, "layers.1.finished", "a solid layer has no inside"),
+    ({"layers": "?"}, "layers", "can't be left open"), ({"order": "?"}, "order", "can't be left open"),
     ({"order": "1-3"}, "order", "a stage joins two neighbours"), ({"order": "1-2"}, "order", "the stages of 3 layers are 1-2 and 2-3"),
     ({"order": "1-2, 1-2"}, "order", "each once"), ({"order": "inwards"}, "order", 'write "inside out"'),
     ({"layers": [{**GOOD[0], "inside": "0"}, *GOOD[1:]], "bore_after": "20"}, "bore_after", "the first layer is solid"),

@@ -21,7 +21,7 @@ from fits.features.compound.layers_field import (
 )
 from fits.features.compound.values import VALUES
 from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface
-from fits.features.fields import Choice, Length, Measure, Size, Spread
+from fits.features.fields import Choice, Length, Measure, Size, Spread, Undecided
 from fits.features.parts import REFUSALS, metal_shares, pressure_share, share, warm
 from fits.mechanics.cylinder import ENDS
 from fits.sizes.limits import Limits
@@ -126,11 +126,13 @@ class Compound(Feature):
 
     def faults(self) -> list[Fault]:
         """Stages that don't make every interface, faces finished too early, a bore of a solid part."""
-        if not isinstance(self.layers, Layers):
-            return []
+        for key in ("layers", "order"):
+            if isinstance(getattr(self, key), Undecided):
+                hint = "give it; one size of a layer can be asked: layers.2.outside"
+                return [Fault(f"{key} can't be left open", "?", key, hint=hint)]
         found = []
         count = len(self.rings)
-        if isinstance(self.order, Order) and sorted(self.joints) != list(range(count - 1)):
+        if sorted(self.joints) != list(range(count - 1)):
             pairs = " and ".join(f"{k}-{k + 1}" for k in range(1, count))
             return [Fault(f"the stages of {count} layers are {pairs}, each once", self.order.text, "order")]
         if self.hollow and self.rings[0].inside.lower <= 0.0:
@@ -138,9 +140,7 @@ class Compound(Feature):
             found.append(Fault(must, key="layers.1.inside"))
         if self.bore_after is not None and not self.hollow:
             found.append(Fault("the first layer is solid: it has no bore after fitting", key="bore_after"))
-        if isinstance(self.order, Order):
-            found += self._too_early()
-        return found
+        return found + self._too_early()
 
     def _too_early(self) -> list[Fault]:
         """Faces said to be cut after joining that are joined before their layer is in anything."""
@@ -189,6 +189,10 @@ class Compound(Feature):
             most = 2.0 * max(*(-one for one in fits), 1e-3)
             label = "roughness and form together cost"
             found.append(Dimension("roughness_loss", label, "length", (0.0,), (0.0, most), missing=True))
+        if self.bore_after is not None:
+            # What the bore is held against, not what anything is computed from.
+            at = (self.bore_after.middle,)
+            found.append(Dimension("bore_after", "bore after", "length", at, (at[0] * 0.5, at[0] * 2.0)))
         if self.length is None:
             near = self.rings[-1].inside.nominal
             search = (0.01 * near, 100.0 * near)
