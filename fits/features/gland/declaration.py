@@ -243,8 +243,12 @@ class Cut(Gland):
         ]
 
     def faults(self) -> list[Fault]:
-        """Half a backup ring."""
+        """Half a backup ring, radii that meet."""
         found = super().faults()
+        width, radius = self.size("groove_width"), self.size("corner_radius")
+        if width is not None and radius is not None and 2.0 * radius.upper >= width.lower:
+            must = f"two of them are as wide as the groove ({width.lower:g} mm at its least)"
+            found.append(Fault(must, f"{radius.upper:g} mm", "corner_radius"))
         if any(one % 1.0 for one in levels(self.backup_rings)) or len(levels(self.backup_rings)) > 1:
             found.append(Fault("0, 1 or 2 is due", self.backup_rings.text, "backup_rings"))
         return found

@@ -11,6 +11,8 @@ from fits.features.feature import Dimension, Relation, States
 from fits.features.fields import Choice, Length, Measure, Size, Spread, levels
 from fits.features.gland import loop
 from fits.features.gland.declaration import FITTED_STRETCH, Cut, Gland, given, unknown
+from fits.features.gland.part_rules import HELD
+from fits.features.gland.part_values import MOUTH
 from fits.features.gland.rules import rules_of
 from fits.features.gland.uses import HUB
 from fits.features.gland.uses import Loop as Uses
@@ -184,14 +186,17 @@ class DovetailGland(Covered):
         gap=("cover_gap", "pressure_share"),
         sealed=("groove_middle", *HUB),
     )
-    values: ClassVar = values_of(
-        _uses,
-        radial=False,
-        seat=True,
-        wall=False,
-        cut=("mouth_width", "undercut_angle", "corner_radius", "gland_depth", "groove_middle", *HUB),
+    values: ClassVar = (
+        *values_of(
+            _uses,
+            radial=False,
+            seat=True,
+            wall=False,
+            cut=("mouth_width", "undercut_angle", "corner_radius", "gland_depth", "groove_middle", *HUB),
+        ),
+        *MOUTH,
     )
-    rules: ClassVar = rules_of(_uses, radial=False, seat=True, wall=False)
+    rules: ClassVar = (*rules_of(_uses, radial=False, seat=True, wall=False), HELD)
     relations: ClassVar = (
         Relation("mouth_width", "groove_middle", "the groove goes around"),
         Relation("groove_middle", "hub_outside", "the face needs land around the groove"),

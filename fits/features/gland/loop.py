@@ -183,7 +183,8 @@ def face(of: FaceGland, d: Mapping[str, Array], s: States, around: Around) -> Lo
         depth + cover,
         np.zeros_like(depth),
         cover + np.zeros_like(depth),
-        section.volume_in_face(middle),
+        # Walls that meet in the middle leave no groove.
+        np.where(inside > 0.0, section.volume_in_face(middle), 0.0),
         middle,
         cover,
         seat=None if within else inside * hot,
