@@ -14,6 +14,7 @@ from typing import Any
 
 _PUBLIC = {
     "Answer": "fits.questions.answer",
+    "Bonded": "fits.features.bonded",
     "FitsError": "fits.errors",
     "InputError": "fits.errors",
     "Part": "fits.features.part",

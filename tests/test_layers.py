@@ -64,9 +64,9 @@ def test_a_module_knows_only_what_it_may(path: Path):
             assert parts[2] in GENERIC, f"{path.name} of {own} knows a kind: {name}"
 
 
-@pytest.mark.parametrize("kind", ["press", "running"])
+@pytest.mark.parametrize("kind", ["press", "running", "bonded"])
 def test_a_kind_knows_no_other_kind(kind: str):
-    others = {"press", "running"} - {kind}
+    others = {"press", "running", "bonded"} - {kind}
     for path in (ROOT / "features" / kind).glob("*.py"):
         known = {name.split(".")[2] for name in imports(path) if name.startswith("fits.features.")}
         assert not known & others

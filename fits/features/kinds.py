@@ -10,6 +10,7 @@ from fits.features.feature import Feature
 KINDS = {
     "press": "fits.features.press:Press",
     "running": "fits.features.running:Running",
+    "bonded": "fits.features.bonded:Bonded",
 }
 
 
