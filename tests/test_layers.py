@@ -26,7 +26,7 @@ MAY = {
     "report": LOW | {"sizes", "features", "questions", "report"},
 }
 # What questions and report may know of features: what a feature is, never a kind.
-GENERIC = {"feature", "fields", "part", "when"}
+GENERIC = {"feature", "fields", "part", "when", "beside"}
 ONLY_IN = {"pint": {"quantity"}, "typer": {"cli"}, "rich": {"report"}, "jinja2": {"report"}}
 OPENS = {"tables.py", "files/part.py", "files/write.py"}
 

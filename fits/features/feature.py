@@ -17,6 +17,11 @@ from pydantic import BaseModel, ConfigDict
 from fits.arrays import Array, Mask
 from fits.errors import Fault
 from fits.features import fields
+from fits.features.beside import Alternative as Alternative
+from fits.features.beside import Figure as Figure
+from fits.features.beside import Published as Published
+from fits.features.beside import Step as Step
+from fits.features.beside import Thumb as Thumb
 from fits.features.when import AS_MADE, EVERY
 from fits.tables import Source
 
@@ -151,26 +156,6 @@ class Caution(NamedTuple):
     applies: Callable[[Any, States], bool] = lambda feature, states: True
 
 
-class Step(NamedTuple):
-    """One step of a plan: what to do, with what, between which limits, when to stop."""
-
-    do: str
-    tool: str = ""
-    range: str = ""
-    stop_if: str = ""
-    caution: str = ""
-    source: Source = Source("common practice", "practice")
-
-
-class Published(NamedTuple):
-    """A published table row shown beside the computed value."""
-
-    value: str
-    low: float
-    high: float
-    source: Source
-
-
 class Surface(NamedTuple):
     """A named diameter other features may stand on.
 
@@ -182,13 +167,6 @@ class Surface(NamedTuple):
     dimension: str
     value: str
     side: str
-
-
-class Figure(NamedTuple):
-    """A drawing as plain shapes in mm with labels, for a writer to render."""
-
-    title: str
-    shapes: tuple[tuple[str, tuple[float, ...], str], ...] = ()
 
 
 class Relation(NamedTuple):
@@ -265,6 +243,9 @@ class Feature(BaseModel):
     # Rules of which at least one must be asked, and what to say when none is.
     duty: ClassVar[tuple[tuple[str, ...], str] | None] = None
     example: ClassVar[str] = ""
+    # Rules that, failed or not covered, ask for another principle than this kind.
+    holding: ClassVar[tuple[str, ...]] = ()
+    thumb: ClassVar[Thumb | None] = None
 
     def compute(self, d: Mapping[str, Array], s: States, wanted: frozenset[str] | None = None) -> Outcome:
         """Every number of this feature.
@@ -307,6 +288,18 @@ class Feature(BaseModel):
 
     def plan(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Step, ...]:
         """Steps to make or assemble the feature, from the ranges of its values."""
+        return ()
+
+    def alternatives(
+        self, spans: Mapping[str, tuple[float, float]], gaps: frozenset[str], states: States
+    ) -> tuple[Alternative, ...]:
+        """What other principles would need.
+
+        Args:
+            spans: least and greatest over all states of every value known in all of them.
+            gaps: the values of which something is not covered.
+            states: the states.
+        """
         return ()
 
     def dimensions(self, states: States) -> tuple[Dimension, ...]:

@@ -10,7 +10,8 @@ from fits import quantity
 from fits.tables import Source
 
 if TYPE_CHECKING:
-    from fits.features.feature import Published, State, Step
+    from fits.features.beside import Alternative, Published, Step
+    from fits.features.feature import State
     from fits.questions.choose import Choices
     from fits.questions.fit_window import FitWindow
     from fits.questions.window import Window
@@ -95,6 +96,7 @@ class FeatureAnswer(NamedTuple):
     notes: tuple[str, ...] = ()
     workings: tuple[str, ...] = ()
     states: tuple[State, ...] = ()
+    alternatives: tuple[Alternative, ...] = ()
 
 
 class Answer(NamedTuple):

@@ -15,6 +15,7 @@ from fits.features.when import AS_MADE, ASSEMBLY
 from fits.questions import answer as say
 from fits.questions.answer import Answer, FeatureAnswer, Range, ValueAnswer, worst
 from fits.questions.evaluate import Evaluation, evaluate
+from fits.questions.instead import instead
 from fits.questions.judging import judge
 from fits.questions.ranges import ranges_of
 from fits.tables import Source
@@ -37,6 +38,7 @@ def check(part: Part, *, workings: bool = False) -> Answer:
         states = States.of(part.states_of(name))
         sources += feature.used_sources(states)
     for feature_answer in features:
+        sources += [one.source for one in feature_answer.alternatives]
         sources += [check.source for check in feature_answer.checks]
         sources += [value.source for value in feature_answer.values]
     return Answer(
@@ -110,6 +112,7 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
         assumptions=feature.assumptions(states),
         workings=_workings(evaluation) if workings else (),
         states=tuple(part.of_feature.get(name, ())),
+        alternatives=instead(part, name, found, evaluation, ranges),
     )
 
 

@@ -19,6 +19,7 @@ from fits.questions.answer import (
 )
 
 if TYPE_CHECKING:
+    from fits.features.beside import Alternative, Need
     from fits.features.feature import State
 
 VERDICT_WORDS = {PASS: "PASS", FAIL: "FAIL", NOT_COVERED: "NOT COVERED", REFUSED: "REFUSED"}
@@ -146,6 +147,24 @@ def value_row(value: ValueAnswer, units: str) -> ValueRow:
         place(low[1]),
         place(high[1]),
     )
+
+
+def need_text(need: Need, units: str) -> str:
+    """What an alternative would need, in words; a limit is rounded to its safe side."""
+    if need.sense:
+        up = need.sense == "at least"
+        shown = quantity.show_end(need.value, need.kind, need.digits, up=up, units=units)
+    else:
+        shown = number(need.value, need.kind, need.digits, units)
+    return " ".join(filter(None, (need.label, need.sense, shown)))
+
+
+def alternative_lines(one: Alternative, units: str) -> tuple[str, list[tuple[str, str]]]:
+    """An alternative with what it would need, then (word, text) lines."""
+    needs = "; ".join(need_text(need, units) for need in one.needs)
+    lines = [("open", text) for text in one.unknown]
+    lines += [("ask", one.ask)] if one.ask else []
+    return f"{one.name}: {needs}" if needs else one.name, lines
 
 
 def _bare(value: float | None, kind: str, places: int, units: str) -> str:

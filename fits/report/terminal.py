@@ -16,7 +16,7 @@ from fits.questions.answer import Answer, FeatureAnswer
 from fits.report import rows
 
 if TYPE_CHECKING:
-    from fits.features.feature import Step
+    from fits.features.beside import Alternative, Step
 
 WIDTH = 80
 _COLOURS = {
@@ -149,6 +149,7 @@ def _feature(feature: FeatureAnswer, units: str) -> list[str]:
         lines += ["", "  To assemble"]
         for step in feature.plan:
             lines += _step(step)
+    lines += alternatives(feature.alternatives, units)
     lines += _list("Not covered", feature.not_covered)
     lines += _list("Not asked", feature.not_asked)
     lines += _list("Taken", feature.assumptions)
@@ -183,6 +184,17 @@ def _list(title: str, texts: Iterable[str]) -> list[str]:
     lines = ["", f"  {title}"]
     for text in found:
         lines += wrapped(text, "    ", "  - ")
+    return lines
+
+
+def alternatives(found: Sequence[Alternative], units: str) -> list[str]:
+    """Other ways to do it, side by side: what each would need and what is open of it."""
+    lines = ["", "  Instead of it, what each would need (open: not covered here)"] if found else []
+    for one in found:
+        headline, details = rows.alternative_lines(one, units)
+        lines += wrapped(headline, "    ", "  - ")
+        for word, text in details:
+            lines += wrapped(text, "          ", f"    {word + ':':<6}")
     return lines
 
 

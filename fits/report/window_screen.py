@@ -9,7 +9,7 @@ from fits.questions.choose import Choices
 from fits.questions.fit_window import FitWindow
 from fits.questions.window import Window
 from fits.report import rows, windows
-from fits.report.terminal import columns, wrapped
+from fits.report.terminal import alternatives, columns, wrapped
 
 
 def lines(answer: Answer, units: str) -> list[str]:
@@ -49,6 +49,7 @@ def _window(found: Window, units: str) -> Iterator[str]:
         )
         for text in ways:
             yield from wrapped(text, "    ", "  - ")
+        yield from alternatives(found.alternatives, units)
     yield ""
     yield "  Each rule alone, all states, holds"
     yield from columns(windows.rule_rows(found, units), "lll", "    ")
@@ -56,7 +57,8 @@ def _window(found: Window, units: str) -> Iterator[str]:
 
 def _fit(found: FitWindow, units: str) -> list[str]:
     if not found.window.intervals:
-        return list(_window(found.window, units))
+        notes = [line for text in found.notes for line in wrapped(text, "    ", "  ! ")]
+        return [*_window(found.window, units), *([""] if notes else []), *notes]
     said = [f"WINDOW: {found.feature}"]
     for text in windows.fit_lines(found, units):
         said += wrapped(text, "    ", "  - ")

@@ -12,7 +12,7 @@ from fits.questions.choose import Choice, Choices
 from fits.questions.fit_window import FitWindow
 from fits.questions.window import At, Edge, RuleRange, Window, common, excluding
 from fits.report import rows
-from fits.report.data import rounded
+from fits.report.data import alternative_data, alternative_rows, rounded
 from fits.sizes.limits import Limits
 
 
@@ -216,6 +216,8 @@ def window_data(found: Window) -> dict[str, Any]:
         {"change": way.what, "min": _report(way.interval[0], kind), "max": _report(way.interval[1], kind)}
         for way in found.ways_out
     ]
+    if found.alternatives:
+        data["alternatives"] = [alternative_data(one) for one in found.alternatives]
     return data
 
 
@@ -322,3 +324,4 @@ def _window_rows(found: Window | FitWindow) -> Iterator[dict[str, Any]]:
     for way in data["ways_out"]:
         text = f"with {way['change']}"
         yield {"row": "way out", **head, "least": way["min"], "greatest": way["max"], "text": text}
+    yield from alternative_rows(data.get("alternatives", []))

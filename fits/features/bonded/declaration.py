@@ -117,10 +117,10 @@ class Bonded(Feature):
         found = []
         if self.hollow and self.shaft_bore is not None and self.shaft_bore.lower <= 0.0:
             found.append(Fault("a bore with limits is above 0; a solid part has none", key="shaft_bore"))
-        if isinstance(self.gap_least, Spread) and isinstance(self.gap_most, Spread):
-            if self.gap_least.high > self.gap_most.low:
-                must = "the least gap of the compound is above its most"
-                found.append(Fault(must, self.gap_least.text, "gap_least", hint="both are on the diameter"))
+        least, most = self.gap_least, self.gap_most
+        if isinstance(least, Spread) and isinstance(most, Spread) and least.high > most.low:
+            must = "the least gap of the compound is above its most"
+            found.append(Fault(must, least.text, "gap_least", hint="both are on the diameter"))
         return [*found, *super().faults()]
 
     def compute(self, d: Mapping[str, Array], s: States, wanted: frozenset[str] | None = None) -> Outcome:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fits import quantity
-from fits.arrays import Array
+from fits.arrays import Array, Mask
 from fits.features.feature import NotCovered, Outcome, States
 from fits.features.parts import Material, material, wall_factor
 from fits.materials import bonds
@@ -55,7 +55,7 @@ def compute(bonded: Bonded, d: Dimensions, s: States) -> Outcome:
     return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
 
 
-def _where_loaded(of: Material, loaded: Array) -> list[NotCovered]:
+def _where_loaded(of: Material, loaded: Mask) -> list[NotCovered]:
     """A metal's gaps: its modulus matters only under pressure or at speed."""
     return [
         replace(gap, mask=gap.mask & loaded) if gap.about.endswith("_modulus") else gap for gap in of.gaps
@@ -132,7 +132,7 @@ def _strains(numbers: dict[str, Array], d: Dimensions, apart: Array) -> list[Not
     numbers["pull_allowed"] = np.where(opening, d["bond_strain"], 0.0)
     numbers["slide_allowed"] = np.where(still, 0.0, d["bond_strain"])
     unknown = np.isnan(d["bond_strain"])
-    reason = "how far the bond follows parts of different growth (bond_strain) is not given; few data sheets say it"
+    reason = "how far the bond follows parts of different growth (bond_strain) is not given"
     none = "no gap as made"
     return [
         NotCovered("pull_allowed", reason, opening & unknown, "bond_strain"),

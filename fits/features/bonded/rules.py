@@ -31,7 +31,8 @@ def _loaded(bonded: Any, states: States) -> bool:
 
 
 def _loaded_columns(bonded: Any, states: States) -> Mask:
-    return (states.pressure > 0.0) | (states.speed != 0.0)
+    loaded: Mask = (states.pressure > 0.0) | (states.speed != 0.0)
+    return loaded
 
 
 def _hollow_and_loaded(bonded: Any, states: States) -> bool:

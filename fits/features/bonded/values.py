@@ -105,11 +105,9 @@ VALUES: tuple[Value, ...] = (
         shown=False,
     ),
     _value(
-        "least_gap", "least gap of the compound", "length", 4, "typed", PRACTICE, ("gap_least",), shown=False
+        "least_gap", "least gap of the sheet", "length", 4, "typed", PRACTICE, ("gap_least",), shown=False
     ),
-    _value(
-        "most_gap", "most gap of the compound", "length", 4, "typed", PRACTICE, ("gap_most",), shown=False
-    ),
+    _value("most_gap", "most gap of the sheet", "length", 4, "typed", PRACTICE, ("gap_most",), shown=False),
     _value(
         "axial_capacity",
         "holds along the axis",

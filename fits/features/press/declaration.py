@@ -7,9 +7,11 @@ from typing import Annotated, ClassVar
 
 from fits.arrays import Array, Mask
 from fits.errors import Fault
-from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface
+from fits.features.beside import Alternative, Step, Thumb
+from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Surface
 from fits.features.fields import Choice, Flag, Length, Measure, MetalField, Size, Spread
 from fits.features.parts import (
+    PRACTICE,
     REFUSALS,
     metal_shares,
     no_expansion,
@@ -48,6 +50,8 @@ class Press(Feature):
     rules: ClassVar = (*about.RULES, *lifted.RULES, *lasting.RULES, *bearing.RULES)
     cautions: ClassVar = (*about.CAUTIONS, *lifted.CAUTIONS, *lasting.CAUTIONS, *bearing.CAUTIONS)
     refusals: ClassVar = (*REFUSALS, *bearing.REFUSALS)
+    holding: ClassVar = ("interference is kept", "fluid can't lift it", "holds its load")
+    thumb: ClassVar = Thumb(0.001, "0.001 of the diameter", PRACTICE)
     relations: ClassVar = (
         Relation("shaft_bore", "shaft", "the inner part needs a wall"),
         Relation("shaft_bore", "hole", "the inner part needs a wall"),
@@ -316,3 +320,11 @@ class Press(Feature):
         from fits.features.press.plan import plan
 
         return plan(self, numbers)
+
+    def alternatives(
+        self, spans: Mapping[str, tuple[float, float]], gaps: frozenset[str], states: States
+    ) -> tuple[Alternative, ...]:
+        """Bonded slip fit, shoulder, flange, clamp, key, sleeve: what each would need."""
+        from fits.features.press.alternatives import alternatives
+
+        return alternatives(self, spans, gaps, states)
