@@ -9,7 +9,7 @@ from fits.arrays import Array, Mask
 from fits.errors import Fault
 from fits.features.beside import Alternative, Step, Thumb
 from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Surface
-from fits.features.fields import Choice, Flag, Length, Measure, MetalField, Size, Spread
+from fits.features.fields import Choice, Flag, Length, Measure, MetalField, Roughness, Size, Spread
 from fits.features.parts import (
     PRACTICE,
     REFUSALS,
@@ -82,11 +82,9 @@ class Press(Feature):
     friction_press: Annotated[
         Spread | None, Measure("friction while pressing, or a range", least=0.0, above=True)
     ] = None
-    roughness_hole: Annotated[
-        Spread | None, Measure("Rz of the hole", quantity="roughness", digits=1, least=0.0)
-    ] = None
+    roughness_hole: Annotated[Spread | None, Roughness("roughness of the hole: Rz, or as 0.8 um Ra")] = None
     roughness_shaft: Annotated[
-        Spread | None, Measure("Rz of the inner part", quantity="roughness", digits=1, least=0.0)
+        Spread | None, Roughness("roughness of the inner part: Rz, or as 0.8 um Ra")
     ] = None
     axial_load: Annotated[
         Spread, Measure("force along the axis to hold", quantity="force", digits=0, least=0.0)
