@@ -309,10 +309,17 @@ class Feature(BaseModel):
         own = [
             Dimension(name, _label(name), kind.quantity, levels, kind.search(levels), key)
             for name, kind, value in self.numeric_fields()
-            if name not in taken and (levels := fields.levels(value))
+            if name not in taken and (levels := self._with_form(name, fields.levels(value)))
             for key in (fields.shared_key(value),)
         ]
         return (*own, *extra)
+
+    def _with_form(self, name: str, levels: tuple[float, ...]) -> tuple[float, ...]:
+        """An exact or measured size with its form error in full at both ends; limits contain theirs."""
+        form = getattr(self, f"form_{name}", None)
+        if len(levels) != 1 or not isinstance(form, fields.Spread) or form.high == 0.0:
+            return levels
+        return (levels[0] - form.high, levels[0] + form.high)
 
     def numeric_fields(self) -> Iterator[tuple[str, fields.Numeric, Any]]:
         """Name, field type and parsed value of each number that was given."""

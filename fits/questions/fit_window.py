@@ -84,7 +84,9 @@ def fit_window(part: Part, name: str) -> FitWindow:
             )
     at = _basic(feature, hole, shaft)
     exact = Limits(at, at, at, "hole", sources=(ADVICE,))
-    found = window(with_field(part, name, hole, exact), f"{name}.{shaft}")
+    # Form is charged below, for both members at once.
+    bare = with_field(_without_form(part, name), name, hole, exact)
+    found = window(bare, f"{name}.{shaft}")
     sign = 1.0 if type(feature).fit == "interference" else -1.0
     form = 2.0 * (_most(feature, "form_hole") + _most(feature, "form_shaft"))
     gauge = 4.0 * _most(feature, "gauge_uncertainty")
@@ -97,6 +99,13 @@ def fit_window(part: Part, name: str) -> FitWindow:
     answer = FitWindow(name, type(feature).fit, at, found, ends[0], ends[1], form, gauge, left, ())
     splits = tuple(_splits(part, answer)) if left > 0.0 else ()
     return answer._replace(splits=splits, notes=(*_notes(part, answer, splits), *thumb))
+
+
+def _without_form(part: Part, name: str) -> Part:
+    for field in ("form_hole", "form_shaft"):
+        if _most(part.features[name], field) > 0.0:
+            part = with_field(part, name, field, Spread(0.0, 0.0))
+    return part
 
 
 def _basic(feature: Feature, hole: str, shaft: str) -> float:

@@ -187,3 +187,33 @@ def test_the_example_of_the_help_passes(fits):
     assert "push out a spare" in ran.out
     assert "no pressure seal certificate" in ran.out
     assert "fumes" in ran.out
+
+
+def test_in_a_part_file_and_by_the_window(fits, tmp_path):
+    """A bushing glued into a block of the same metal; how strong must the compound be?"""
+    file = tmp_path / "block.toml"
+    file.write_text('''name = "guide block, invented"
+units = "in"
+[states.hot]
+temperature = "200 degF"
+[bonded.bush]
+hole = "1.002"
+shaft = "1.000"
+hub_outside = "2"
+length = "1"
+hub_material = "6061-T6"
+shaft_material = "6061-T6"
+torque = "100 lbf*in"
+gap_least = "0.001"
+gap_most = "0.005"
+bond_shear = "1000 psi"
+bond_heat = "300 degF"
+''')
+    ran = fits("check", str(file))
+    assert ran.status == 0
+    assert "PASS" in ran.out
+    # 2 x 100 lbf*in over 0.5 in is 400 lbf on pi square inches: 127.3 psi.
+    data = fits("window", str(file), "bush.bond_shear", "--json").json["windows"][0]["intervals"][0]
+    # Edges are found to 1e-6 of the end of the search (1000 times what is typed), on the side that holds.
+    psi = 0.006894757293168361
+    assert 0.0 <= data["min"] - 400.0 / math.pi * psi <= 1e6 * psi * 1e-6
