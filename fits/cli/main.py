@@ -32,6 +32,7 @@ COMMANDS = {
     "reamed": ("fits.cli.kinds", "a hole to drill, ream and prove, from tables or a drawer"),
     "dowel": ("fits.cli.kinds", "a dowel pin, tight in one part and free in the other"),
     "gland": ("fits.cli.kinds", "seal groove for a ring: face, piston, rod, ..."),
+    "bonded": ("fits.cli.kinds", "bonded slip fit of an inner part glued in a hub"),
     "check": ("fits.cli.check", "check every feature of a part file in every state"),
     "sheet": ("fits.cli.sheet", "a page to hang at the machine: HTML or PDF"),
     "window": ("fits.cli.window", "what values of one number would hold in every state"),

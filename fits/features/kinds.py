@@ -18,6 +18,7 @@ KINDS = {
     "gland rod": "fits.features.gland:RodGland",
     "gland dovetail": "fits.features.gland:DovetailGland",
     "gland triangular": "fits.features.gland:TriangularGland",
+    "bonded": "fits.features.bonded:Bonded",
 }
 
 

@@ -16,6 +16,7 @@ from fits.questions import answer as say
 from fits.questions.answer import Answer, FeatureAnswer, Range, ValueAnswer, worst
 from fits.questions.evaluate import Evaluation, evaluate
 from fits.questions.inputs import digest, inputs_of, sizes_of
+from fits.questions.instead import instead
 from fits.questions.judging import judge
 from fits.questions.ranges import ranges_of, told_apart
 from fits.tables import Source
@@ -40,6 +41,7 @@ def check(part: Part, *, workings: bool = False) -> Answer:
             states = States.of(part.states_of(answered.name))
             sources += part.features[answered.name].used_sources(states)
     for feature_answer in features:
+        sources += [one.source for one in feature_answer.alternatives]
         sources += [check.source for check in feature_answer.checks]
         sources += [value.source for value in feature_answer.values]
         sources += [step.source for step in feature_answer.plan]
@@ -127,6 +129,7 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
         sizes=sizes_of(feature, evaluation),
         inputs=inputs_of(feature),
         pair=kind.pair,
+        alternatives=instead(part, name, found, evaluation, ranges),
     )
 
 

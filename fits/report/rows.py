@@ -20,7 +20,8 @@ from fits.questions.answer import (
 )
 
 if TYPE_CHECKING:
-    from fits.features.feature import Published, State, Step
+    from fits.features.beside import Alternative, Need, Published, Step
+    from fits.features.feature import State
 
 VERDICT_WORDS = {PASS: "PASS", FAIL: "FAIL", NOT_COVERED: "NOT COVERED", REFUSED: "REFUSED"}
 _MEANS = {
@@ -266,6 +267,24 @@ def tables_used(answer: Answer) -> list[tuple[str, str]]:
     """Name and digest of each table that a source of the answer comes from."""
     names = sorted({source.table for source in answer.sources if source.table})
     return [(name, tables.load(name).digest) for name in names]
+
+
+def need_text(need: Need, units: str) -> str:
+    """What an alternative would need, in words; a limit is rounded to its safe side."""
+    if need.sense:
+        up = need.sense == "at least"
+        shown = quantity.show_end(need.value, need.kind, need.digits, up=up, units=units)
+    else:
+        shown = number(need.value, need.kind, need.digits, units)
+    return " ".join(filter(None, (need.label, need.sense, shown)))
+
+
+def alternative_lines(one: Alternative, units: str) -> tuple[str, list[tuple[str, str]]]:
+    """An alternative with what it would need, then (word, text) lines."""
+    needs = "; ".join(need_text(need, units) for need in one.needs)
+    lines = [("open", text) for text in one.unknown]
+    lines += [("ask", one.ask)] if one.ask else []
+    return f"{one.name}: {needs}" if needs else one.name, lines
 
 
 def _bare(value: float | None, kind: str, places: int, units: str) -> str:

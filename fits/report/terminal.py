@@ -9,11 +9,14 @@ from __future__ import annotations
 import os
 import textwrap
 from collections.abc import Iterable, Sequence
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from fits import quantity
 from fits.questions.answer import Answer, FeatureAnswer
 from fits.report import rows
+
+if TYPE_CHECKING:
+    from fits.features.beside import Alternative
 
 WIDTH = 80
 _COLOURS = {
@@ -160,6 +163,7 @@ def _feature(feature: FeatureAnswer, units: str) -> list[str]:
         lines += ["", "  Sizes at 20 degC"]
         lines += columns(_sizes(feature), "lrlrll", "    ")
     lines += listed(feature.plan_title, map(rows.step_text, feature.plan))
+    lines += alternatives(feature.alternatives, units)
     for title, texts in rows.lists(feature, units):
         lines += listed(title, texts)
     return [line for index, line in enumerate(lines) if line or lines[index - 1]]
@@ -191,6 +195,17 @@ def listed(title: str, texts: Iterable[str]) -> list[str]:
     lines = ["", f"  {title}"]
     for text in found:
         lines += wrapped(text, "    ", "  - ")
+    return lines
+
+
+def alternatives(found: Sequence[Alternative], units: str) -> list[str]:
+    """Other ways to do it, side by side: what each would need and what is open of it."""
+    lines = ["", "  Instead of it, what each would need (open: not covered here)"] if found else []
+    for one in found:
+        headline, details = rows.alternative_lines(one, units)
+        lines += wrapped(headline, "    ", "  - ")
+        for word, text in details:
+            lines += wrapped(text, "          ", f"    {word + ':':<6}")
     return lines
 
 

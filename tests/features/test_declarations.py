@@ -81,6 +81,13 @@ FULL: dict[str, dict[str, Any]] = {
         **GLAND, "ring": "AS568-220", "spigot": "34.9 h8", "leg": "4.80 ±0.05", "pressure_side": "inside", **COVER,
     },
 }
+FULL["bonded"] = {
+    "hole": "16 H7", "shaft": "15.960/15.940", "shaft_bore": "12 ±0.05", "hub_outside": "32 ±0.1", "length": "40 ±0.5",
+    "hub_material": "304", "shaft_material": "304", "axial_load": "800 N", "torque": "3 N*m",
+    "gap_least": "0.02", "gap_most": "0.12", "bond_shear": "8 MPa", "bond_heat": "150 degC",
+    "bond_strain": "0.2", "thrust_diameter": "15", "alternating": True, "form_hole": "0.002", "form_shaft": "0.001",
+    "gauge_uncertainty": "0.001", "safety_yield": "1.1", "safety_bond": "2.5",
+}
 STATES = (State("shop"), State("hot", 80.0, 70.0, 8.0, 50.0), State("proof", 20.0, 20.0, 12.0, 0.0, True))
 
 

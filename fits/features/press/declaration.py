@@ -9,9 +9,11 @@ from pydantic import Field, ValidationInfo, field_validator
 
 from fits.arrays import Array, Mask
 from fits.errors import Fault, InputError
-from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface, Wall
+from fits.features.beside import Alternative, Step, Thumb
+from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Surface, Wall
 from fits.features.fields import Choice, Flag, Length, Measure, MetalField, Numeric, Size, Spread
 from fits.features.parts import (
+    PRACTICE,
     REFUSALS,
     metal_shares,
     no_expansion,
@@ -26,6 +28,7 @@ from fits.features.press.holding import HOLDING
 from fits.features.press.slices import Slices, SlicesField, length_faults, one_outside
 from fits.features.press.slices import dimensions as slice_dimensions
 from fits.features.press.stresses import STRESSES
+from fits.features.roughness_field import Roughness
 from fits.materials import friction, galvanic, thermal
 from fits.materials.metals import Metal
 from fits.mechanics.cylinder import ENDS
@@ -53,6 +56,8 @@ class Press(Feature):
     rules: ClassVar = (*about.RULES, *lifted.RULES, *lasting.RULES, *bearing.RULES)
     cautions: ClassVar = (*about.CAUTIONS, *lifted.CAUTIONS, *lasting.CAUTIONS, *bearing.CAUTIONS)
     refusals: ClassVar = (*REFUSALS, *bearing.REFUSALS)
+    holding: ClassVar = ("interference is kept", "fluid can't lift it", "holds its load")
+    thumb: ClassVar = Thumb(0.001, "0.001 of the diameter", PRACTICE)
     relations: ClassVar = (
         Relation("shaft_bore", "shaft", "the inner part needs a wall"),
         Relation("shaft_bore", "hole", "the inner part needs a wall"),
@@ -103,11 +108,9 @@ class Press(Feature):
     friction_press: Annotated[
         Spread | None, Measure("friction while pressing, or a range", least=0.0, above=True)
     ] = None
-    roughness_hole: Annotated[
-        Spread | None, Measure("Rz of the hole", quantity="roughness", digits=1, least=0.0)
-    ] = None
+    roughness_hole: Annotated[Spread | None, Roughness("roughness of the hole: Rz, or as 0.8 um Ra")] = None
     roughness_shaft: Annotated[
-        Spread | None, Measure("Rz of the inner part", quantity="roughness", digits=1, least=0.0)
+        Spread | None, Roughness("roughness of the inner part: Rz, or as 0.8 um Ra")
     ] = None
     axial_load: Annotated[
         Spread, Measure("force along the axis to hold", quantity="force", digits=0, least=0.0)
@@ -359,3 +362,11 @@ class Press(Feature):
         from fits.features.press.plan import plan
 
         return plan(self, numbers)
+
+    def alternatives(
+        self, spans: Mapping[str, tuple[float, float]], gaps: frozenset[str], states: States
+    ) -> tuple[Alternative, ...]:
+        """Bonded slip fit, shoulder, flange, clamp, key, sleeve: what each would need."""
+        from fits.features.press.alternatives import alternatives
+
+        return alternatives(self, spans, gaps, states)
