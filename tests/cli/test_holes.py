@@ -23,7 +23,7 @@ roughness_shaft = "0 um"
 DOWEL = """name = "dowel in a plate"
 [press.dowel]
 hole = "6 H7"
-shaft = "6 m6"
+shaft = "dowel 6 m6"
 hub_outside = "20"
 length = "12"
 hub_material = "6061-T6"

@@ -169,3 +169,21 @@ def test_the_plan():
     words = ["ream the tight hole (undersize reamer", "ream the free hole (oversize reamer", "mill the slot", "let the air out", "press the pin", "put the other part on"]
     assert len(steps) == len(words)
     assert all(word in step for word, step in zip(words, steps))
+
+
+@pytest.mark.parametrize("size", ["1/8", "3/16", "1/4", "5/16", "3/8", "7/16", "1/2", "5/8", "3/4", "7/8", "1"])
+def test_the_suggested_hole_of_every_inch_dowel(size: str):
+    """ASME B18.8.2-2000: pins +0.0001/+0.0003, press holes 0/-0.0005 in: 0.0001 to 0.0008 in tight."""
+    answer = of(pin=f"dowel {size} in", tight_hole=None, free_hole=None)
+    assert [end / 25.4 for end in span(answer, "interference")] == pytest.approx([0.0001, 0.0008], abs=1e-7)
+    assert [end / 25.4 for end in span(answer, "clearance")] == pytest.approx([0.0002, 0.0011], abs=1e-7)
+
+
+def test_the_suggested_hole_of_a_metric_dowel():
+    """ASME B18.8.5M: 6 mm pin 6.003 to 6.009, press hole 5.987 to 6.000."""
+    answer = of(pin="dowel 6 B18.8.5M", tight_hole=None)
+    assert span(answer, "tight_hole") == [5.987, 6.0]
+    assert span(answer, "interference") == pytest.approx([0.003, 0.022])
+    for text in ("dowel 1/4 in oversize", "dowel 6 m6", "dowel 1/16 in"):
+        assert of(pin=text, tight_hole=None, free_hole=None, wall="8").verdict in ("not covered", "fail")
+        assert rule(of(pin=text, tight_hole=None, free_hole=None), "pin stays tight").verdict == "not covered"

@@ -145,3 +145,15 @@ def test_a_solid_inner_part_has_no_bore_to_finish():
     assert isinstance(part.features["joint"], Press)
     (found,) = check(part).features
     assert not any("bore" in step.range for step in found.plan)
+
+
+@pytest.mark.parametrize(("oven", "verdict"), [("300 degF", "fail"), ("450 degF", "pass")])
+def test_an_oven_must_be_hot_enough(fits, oven: str, verdict: str):
+    """The same liner asks for 370 to 406 degF."""
+    checks = fits("press", *INCH, "--assembly", "heated", "--oven", oven, "--json").json["features"]["press"]["checks"]
+    assert {one["rule"]: one["verdict"] for one in checks}["oven is hot enough"] == verdict
+
+
+def test_an_oven_is_asked_only_for_a_heated_hub(fits):
+    checks = fits("press", *INCH, "--oven", "100 degF", "--json").json["features"]["press"]["checks"]
+    assert "oven is hot enough" not in {one["rule"] for one in checks}

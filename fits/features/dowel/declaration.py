@@ -138,15 +138,29 @@ class Dowel(Feature):
             if band is not None:
                 numbers[f"{which}_reamer"] = band.low + d["band_share"] * (band.high - band.low)
         numbers |= self._plate(d, of["tight"], of["pin"], numbers["interference"])
+        if self.spacing is None and self.spacing_error is None:
+            return self._rest(numbers, d, gaps, always)
         apart = d["spacing"] * np.abs(strain["tight"] - strain["free"])
         numbers["mismatch"] = d["spacing_error"] + apart
         numbers["spare"] = numbers["clearance"] - numbers["mismatch"]
-        numbers["engagement"] = (
-            d["tight_depth"] / d["pin"] if self.tight_depth is not None else np.full((1, 1), np.nan)
-        )
-        gaps += self._missing(always)
+        for name in ("spacing", "spacing_error"):
+            if getattr(self, name) is None:
+                gaps.append(NotCovered(name, f"{name} not given", always, name))
+        if self.second is None:
+            reason = "second not given: is the other free hole round or a slot?"
+            gaps.append(NotCovered("mismatch", reason, always))
+        return self._rest(numbers, d, gaps, always)
+
+    def _rest(
+        self, numbers: dict[str, Array], d: Mapping[str, Array], gaps: list[NotCovered], always: Mask
+    ) -> Outcome:
+        """Depth and air, and the gaps of all."""
+        import numpy as np
+
+        depth = d["tight_depth"] / d["pin"] if self.tight_depth is not None else np.full((1, 1), np.nan)
         shut = self.tight_through is False and self.vent is False
-        numbers["trapped"] = np.array([[1.0 if shut else 0.0]])
+        numbers |= {"engagement": depth, "trapped": np.array([[1.0 if shut else 0.0]])}
+        gaps += self._missing(always)
         return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
 
     def _material(self, part: str, d: Mapping[str, Array], s: States) -> Material:
@@ -177,13 +191,8 @@ class Dowel(Feature):
     def _missing(self, always: Mask) -> list[NotCovered]:
         """What isn't given and can't be assumed."""
         found = []
-        for name in ("wall", "spacing", "spacing_error"):
-            if getattr(self, name) is None:
-                found.append(NotCovered(name, f"{name} not given", always, name))
-        if self.second is None:
-            found.append(
-                NotCovered("mismatch", "second not given: is the other free hole round or a slot?", always)
-            )
+        if self.wall is None:
+            found.append(NotCovered("wall", "wall not given", always, "wall"))
         if self.tight_depth is None:
             found.append(NotCovered("engagement", "tight_depth not given", always))
         if self.tight_through is None and self.vent is not True:
