@@ -196,8 +196,9 @@ class Feature(BaseModel):
     by_columns: ClassVar[bool] = False
     # Rules of which at least one must be asked, and what to say when none is.
     must_ask: ClassVar[tuple[tuple[str, ...], str] | None] = None
-    # What is drawn: values against temperature, walls with their hoop stress.
-    charted: ClassVar[tuple[str, ...]] = ()
+    # What is drawn: values against temperature, each with other values of the same number that
+    # rules hold against limits; walls with their hoop stress.
+    charted: ClassVar[Mapping[str, tuple[str, ...]]] = MappingProxyType({})
     walls: ClassVar[tuple[Wall, ...]] = ()
     # Dimension -> the field that names the metal it is cut in, to correct a warm reading.
     made_of: ClassVar[Mapping[str, str]] = MappingProxyType({})

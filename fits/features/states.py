@@ -1,4 +1,4 @@
-"""States that a feature must survive: points of temperature, pressure and speed."""
+"""States a feature must survive, and all of them as columns of arrays."""
 
 from __future__ import annotations
 

@@ -38,7 +38,8 @@ class Curve(NamedTuple):
     """A value's range against the temperature of both parts, with the limits it is held against.
 
     ``pressure`` and ``speed`` are the highest of the working states; all is computed for
-    anything from 0 to them. ``gaps`` says what the curve leaves out.
+    anything from 0 to them. ``gaps`` says what the curve leaves out, ``same`` names values of
+    the same number that rules speak of.
     """
 
     name: str
@@ -51,6 +52,7 @@ class Curve(NamedTuple):
     pressure: float
     speed: float
     gaps: tuple[str, ...] = ()
+    same: tuple[str, ...] = ()
 
 
 class WallStress(NamedTuple):
@@ -102,12 +104,13 @@ def _curve(part: Part, name: str, value_name: str, asked: Sequence[Rule]) -> Cur
     """One value against temperature, or None where no point of it is known."""
     feature = part.features[name]
     value = next(one for one in type(feature).values if one.name == value_name)
-    rules = [rule for rule in asked if rule.value == value_name]
+    same = type(feature).charted[value_name]
+    rules = [rule for rule in asked if rule.value in (value_name, *same)]
     temperatures = _temperatures(part.states_of(name))
     working = [one for one in part.states_of(name) if not one.proof] or list(part.states_of(name))
     pressure, speed = max(one.pressure for one in working), max(one.speed for one in working)
     at = States.of([State(f"{t:g}", t, t, pressure, speed) for t in temperatures])
-    wanted = [value_name]
+    wanted = [value_name, *(rule.value for rule in rules)]
     names = {one.name for one in type(feature).values}
     wanted += [rule.limit for rule in rules if isinstance(rule.limit, str) and rule.limit in names]
     evaluation = evaluate(part, name, values=wanted, states=dict.fromkeys(part.features, at))
@@ -123,10 +126,11 @@ def _curve(part: Part, name: str, value_name: str, asked: Sequence[Rule]) -> Cur
     )
     if not any(one is not None and None not in one for one in ranges):
         return None
-    bounds = tuple(_bound(feature, rule, evaluation) for rule in rules)
+    found = (_bound(feature, rule, evaluation) for rule in rules)
+    bounds = tuple(one for one in found if one is not None)
     gaps = tuple(dict.fromkeys(gap.reason for gap in evaluation.blocking(value_name)))
     told = (value.label, value.kind, value.digits)
-    return Curve(value_name, *told, temperatures, ranges, bounds, pressure, speed, gaps)
+    return Curve(value_name, *told, temperatures, ranges, bounds, pressure, speed, gaps, same)
 
 
 def _temperatures(states: Sequence[State]) -> tuple[float, ...]:
@@ -137,8 +141,11 @@ def _temperatures(states: Sequence[State]) -> tuple[float, ...]:
     return tuple(float(t) for t in np.linspace(low, max(every) + beyond, POINTS))
 
 
-def _bound(feature: Feature, rule: Rule, evaluation: Evaluation) -> Bound:
+def _bound(feature: Feature, rule: Rule, evaluation: Evaluation) -> Bound | None:
+    """A rule's limits along a curve, None where it speaks of none of these states."""
     of = margins(feature, rule, evaluation)
+    if not of.columns[:-1].any():
+        return None
     limit = np.broadcast_to(of.limit, of.margin.shape).reshape(-1, of.margin.shape[-1])[:, :-1]
     strictest = limit.max(axis=0) if rule.sense == "at least" else limit.min(axis=0)
     strictest = np.where(of.columns[:-1], strictest, np.nan)

@@ -289,7 +289,7 @@ def _least_margin(
     held: list[CheckAnswer] = [
         one
         for one in feature.checks
-        if one.value == curve.name
+        if one.value in (curve.name, *curve.same)
         and one.worst is not None
         and one.limit is not None
         and one.margin is not None

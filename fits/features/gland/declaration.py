@@ -21,6 +21,7 @@ from fits.features.fields import (
     Undecided,
     levels,
 )
+from fits.features.figures import Figure
 from fits.features.gland.cautions import CAUTIONS, REFUSALS_OF_GLANDS
 from fits.features.parts import metal_shares, pressure_share, share, typed_metals, warm
 from fits.features.ring_field import RingField
@@ -62,6 +63,7 @@ class Gland(Feature):
     refusals: ClassVar = REFUSALS_OF_GLANDS
     cautions: ClassVar = CAUTIONS
     chosen: ClassVar[str] = "ring"
+    charted: ClassVar[Mapping[str, tuple[str, ...]]] = {"squeeze": ()}
     plan_title: ClassVar[str] = "To cut and fit"
     # How a table of grooves calls the form, and the numbers a ring is chosen with.
     tabled_as: ClassVar[str]
@@ -223,6 +225,12 @@ class Cut(Gland):
     backup_thickness: Annotated[
         Spread | None, Measure("thickness of each backup ring", quantity="length", least=0.0)
     ] = None
+
+    def figures(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Figure, ...]:
+        """The groove and its ring in section (``section``)."""
+        from fits.features.gland.section import section
+
+        return section(self, numbers)
 
     def near_width(self) -> dict[str, float]:
         """A width that fills the groove to about three quarters, with its backup rings."""

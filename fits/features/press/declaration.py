@@ -66,7 +66,7 @@ class Press(Feature):
         Relation("hole", "slices.thinnest", "the hub needs a wall"),
         Relation("shaft", "slices.thinnest", "the hub needs a wall"),
     )
-    charted: ClassVar[tuple[str, ...]] = ("contact_pressure",)
+    charted: ClassVar[Mapping[str, tuple[str, ...]]] = {"contact_pressure": ("contact_with_fluid",)}
     walls: ClassVar[tuple[Wall, ...]] = (
         Wall("inner part", "shaft_bore", "hole", "shaft_hoop_at_bore", "shaft_hoop_at_surface"),
         Wall("hub", "hole", "hub_outside", "hub_hoop_at_hole", "hub_hoop_outside"),
