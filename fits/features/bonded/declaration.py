@@ -38,8 +38,9 @@ class Bonded(Feature):
     example: ClassVar[str] = (
         'fits bonded --hole "16 H7" --shaft 15.960/15.940 --shaft-bore "12 ±0.05" \\\n'
         '  --hub-outside "32 ±0.1" --length 40 --hub-material 6061-T6 \\\n'
-        "  --shaft-material 6061-T6 --axial-load 800N --gap-least 0.02 --gap-most 0.12 \\\n"
-        '  --bond-shear "8 MPa" --bond-heat "150 degC" --state "hot: 70 degC, 8 MPa"'
+        '  --shaft-material 6061-T6 --axial-load "800 N" --gap-least 0.02 \\\n'
+        '  --gap-most 0.12 --bond-shear "8 MPa" --bond-heat "150 degC" \\\n'
+        '  --state "hot: 70 degC, 8 MPa"'
     )
     values: ClassVar = VALUES
     rules: ClassVar = about.RULES
