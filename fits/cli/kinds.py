@@ -105,8 +105,8 @@ def _run(name: str, values: dict[str, Any]) -> Result:
         answer, as_json=values["as_json"], as_csv=values["as_csv"], units=units, output=values["output"]
     )
     # What a drawer answers is of a part of its own, with its tools put in.
-    of = None if values.get("drawer") is not None else part
-    return pictured(result, of, answer, values["picture"])
+    shown = None if values.get("drawer") is not None else part
+    return pictured(result, shown, answer, values["picture"])
 
 
 def _flag(key: str) -> str:

@@ -8,7 +8,7 @@ from typing import Any
 
 from fits import quantity
 from fits.features.feature import Feature, declared
-from fits.features.fields import Length, Numeric, Size, Spread, SurfaceRef
+from fits.features.fields import Numeric, Spread, SurfaceRef
 from fits.features.part import Part
 from fits.materials.metals import Metal
 from fits.questions.answer import SizeAnswer
@@ -23,13 +23,13 @@ def sizes_of(feature: Feature, evaluation: Evaluation) -> tuple[SizeAnswer, ...]
     for name, kind in declared(type(feature)).items():
         value = getattr(feature, name)
         label = name.replace("_", " ")
-        side = kind.side if isinstance(kind, Size) else ""
+        side = getattr(kind, "side", "")
         if isinstance(value, SurfaceRef):
             made = evaluation.put_in[name][..., -1]
             low, high = float(made.min()), float(made.max())
             if low <= high:
                 found.append(SizeAnswer(name, label, str(value), low, high, side=side, on=str(value)))
-        elif isinstance(kind, (Size, Length)) and isinstance(value, Limits) and value.upper > 0.0:
+        elif isinstance(value, Limits) and value.upper > 0.0:
             found.append(SizeAnswer(name, label, value.text, value.lower, value.upper, value.basic, side))
     return tuple(found)
 
