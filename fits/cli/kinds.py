@@ -10,6 +10,7 @@ from typing import Annotated, Any
 import typer
 
 from fits.cli.options import (
+    SETTINGS,
     Result,
     answered,
     field_options,
@@ -25,13 +26,28 @@ from fits.cli.options import (
 from fits.errors import Fault, InputError
 from fits.features.feature import Feature, State, declared, required
 from fits.features.fields import UNDECIDED, Context, Field
-from fits.features.kinds import kind
+from fits.features.kinds import forms, kind
 from fits.features.part import Part
 from fits.files import loader
 
 
-def command(name: str) -> Callable[..., Result]:
-    """The command function of a kind."""
+def command(name: str) -> Callable[..., Result] | typer.Typer:
+    """The command function of a kind, or the group of its forms."""
+    return _group(name) if forms(name) else _command(name)
+
+
+def _group(name: str) -> typer.Typer:
+    """A kind with several forms: one command a form."""
+    first = kind(f"{name} {forms(name)[0]}")
+    help_text = f"One command a form.\n\n\b\nExample:\n  {_indent(first.example)}\n"
+    app = typer.Typer(add_completion=False, rich_markup_mode=None, context_settings=SETTINGS, help=help_text)
+    for form in forms(name):
+        of = f"{name} {form}"
+        app.command(form, context_settings=SETTINGS, short_help=kind(of).title)(_command(of))
+    return app
+
+
+def _command(name: str) -> Callable[..., Result]:
     of = kind(name)
     state = Annotated[
         list[str] | None,
@@ -105,8 +121,8 @@ def _run(name: str, values: dict[str, Any]) -> Result:
         answer, as_json=values["as_json"], as_csv=values["as_csv"], units=units, output=values["output"]
     )
     # What a drawer answers is of a part of its own, with its tools put in.
-    shown = None if values.get("drawer") is not None else part
-    return pictured(result, shown, answer, values["picture"])
+    drawn_of = None if values.get("drawer") is not None else part
+    return pictured(result, drawn_of, answer, values["picture"])
 
 
 def _flag(key: str) -> str:
@@ -115,11 +131,15 @@ def _flag(key: str) -> str:
 
 
 def _value(key: str, text: str, field: Field) -> Any:
-    """A TOML inline table on the shell, else the text."""
-    if not text.lstrip().startswith("{"):
+    """A TOML inline table on the shell, or a list where the field takes one, else the text."""
+    listed = field.inline.startswith("[")
+    if not text.lstrip().startswith(("{", "[") if listed else "{"):
         return text
     try:
         return loader.inline_table(text)
     except InputError as error:
         hint = f"write {field.inline}" if field.inline else "this field takes text"
-        raise InputError([replace(fault, key=_flag(key), hint=hint) for fault in error.faults]) from None
+        must = "not a TOML list of tables" if listed else "not a TOML inline table"
+        raise InputError(
+            [replace(fault, must=must, key=_flag(key), hint=hint) for fault in error.faults]
+        ) from None

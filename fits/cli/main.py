@@ -30,6 +30,7 @@ COMMANDS = {
     "running": ("fits.cli.kinds", "running or sliding fit of a shaft in a hole"),
     "reamed": ("fits.cli.kinds", "a hole to drill, ream and prove, from tables or a drawer"),
     "dowel": ("fits.cli.kinds", "a dowel pin, tight in one part and free in the other"),
+    "gland": ("fits.cli.kinds", "seal groove for a ring: face, piston, rod, ..."),
     "check": ("fits.cli.check", "check every feature of a part file in every state"),
     "sheet": ("fits.cli.sheet", "a page to hang at the machine: HTML or PDF"),
     "window": ("fits.cli.window", "what values of one number would hold in every state"),
@@ -70,9 +71,13 @@ class _Commands(MutableMapping[str, Any]):
     def __getitem__(self, name: str) -> Any:
         if name not in self._found:
             module = import_module(COMMANDS[name][0])
-            app = typer.Typer(add_completion=False, rich_markup_mode=None)
-            app.command(name, context_settings=SETTINGS)(module.command(name))
-            self._found[name] = get_command(app)
+            made = module.command(name)
+            if isinstance(made, typer.Typer):
+                self._found[name] = get_command(made)
+            else:
+                app = typer.Typer(add_completion=False, rich_markup_mode=None)
+                app.command(name, context_settings=SETTINGS)(made)
+                self._found[name] = get_command(app)
             self._found[name].name = name
         return self._found[name]
 

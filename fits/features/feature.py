@@ -122,13 +122,14 @@ class Surface(NamedTuple):
     """A named diameter other features may stand on.
 
     ``dimension`` is the field it is cut as; ``value`` the number that carries its size
-    in every state, mm.
+    in every state, mm; ``lacking`` says why a feature may be without it.
     """
 
     name: str
     dimension: str
     value: str
     side: str
+    lacking: str = "not as it is declared"
 
 
 class Relation(NamedTuple):
@@ -192,6 +193,8 @@ class Feature(BaseModel):
     )
 
     kind: ClassVar[str]
+    # Which form of a kind that has several; the key ``form`` of a part file chooses it.
+    form: ClassVar[str] = ""
     title: ClassVar[str]
     values: ClassVar[tuple[Value, ...]]
     rules: ClassVar[tuple[Rule, ...]]
@@ -206,7 +209,7 @@ class Feature(BaseModel):
     # settle everything but arithmetic on ``d``: then a table of it is computed by columns.
     by_columns: ClassVar[bool] = False
     # Rules of which at least one must be asked, and what to say when none is.
-    duty: ClassVar[tuple[tuple[str, ...], str] | None] = None
+    must_ask: ClassVar[tuple[tuple[str, ...], str] | None] = None
     # What is drawn: values against temperature, walls with their hoop stress.
     charted: ClassVar[tuple[str, ...]] = ()
     walls: ClassVar[tuple[Wall, ...]] = ()
@@ -214,6 +217,9 @@ class Feature(BaseModel):
     made_of: ClassVar[Mapping[str, str]] = MappingProxyType({})
     example: ClassVar[str] = ""
     plan_title: ClassVar[str] = "To assemble"
+    # What can be chosen (a ring), and the sizes to give limits of for each choice.
+    chosen: ClassVar[str] = ""
+    sized_by: ClassVar[tuple[str, ...]] = ()
 
     def compute(self, d: Mapping[str, Array], s: States, wanted: frozenset[str] | None = None) -> Outcome:
         """Every number of this feature.
@@ -255,6 +261,14 @@ class Feature(BaseModel):
     def used_sources(self, states: States) -> tuple[Source, ...]:
         """Sources of the tabled numbers this feature rests on."""
         return ()
+
+    def published(self) -> tuple[Published, ...]:
+        """Rows of published tables to show beside the computed values."""
+        return ()
+
+    def near(self, field: str) -> float | None:
+        """Where an answer for a field is likely to lie, for a sweep to look closely."""
+        return None
 
     def plan(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Step, ...]:
         """Steps to make or assemble the feature, from the ranges of its values."""

@@ -7,7 +7,7 @@ A field type is the mark in ``Annotated[..., Size("hole", "...")]``; it parses t
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -94,6 +94,10 @@ class Field:
     def parse(self, value: Any, context: Context) -> Any:
         """The parsed value; raises InputError."""
         raise NotImplementedError
+
+    def others(self) -> Iterable[tuple[str, Any]]:
+        """What else the field may be: names and values of a table; none where there is no table."""
+        return ()
 
     def shown(self) -> str:
         """How the help of a command shows what the field takes."""

@@ -1,4 +1,4 @@
-"""The list of kinds: a new feature is one folder and one line here."""
+"""The list of kinds: a new feature is one folder and one line here, a form of one a line each."""
 
 from __future__ import annotations
 
@@ -12,7 +12,26 @@ KINDS = {
     "running": "fits.features.running:Running",
     "reamed": "fits.features.reamed:Reamed",
     "dowel": "fits.features.dowel:Dowel",
+    "gland face": "fits.features.gland:FaceGland",
+    "gland piston": "fits.features.gland:PistonGland",
+    "gland rod": "fits.features.gland:RodGland",
+    "gland dovetail": "fits.features.gland:DovetailGland",
+    "gland triangular": "fits.features.gland:TriangularGland",
 }
+
+
+def tables() -> tuple[str, ...]:
+    """What a part file calls the kinds: ``[gland.seal]`` with its ``form``."""
+    return tuple(dict.fromkeys(name.partition(" ")[0] for name in KINDS))
+
+
+def forms(table: str) -> tuple[str, ...]:
+    """The forms of a kind; none for one that has no several.
+
+    >>> forms("press"), forms("gland")[:2]
+    ((), ('face', 'piston'))
+    """
+    return tuple(name.partition(" ")[2] for name in KINDS if name.startswith(f"{table} "))
 
 
 def kind(name: str) -> type[Feature]:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
 from fits.errors import Fault, InputError, meant
 from fits.features.fields import UNDECIDED, Composite, Context, Numeric, Size
-from fits.shop.rings import Ring, ring
+from fits.shop.rings import Ring, every, ring
 from fits.sizes.limits import Limits
 from fits.tables import Source
 
@@ -33,6 +33,10 @@ class RingField(Composite):
         if not isinstance(value, str):
             raise InputError(Fault("the code of a ring is due", got=str(value), hint=f"or {self.inline}"))
         return ring(value)
+
+    def others(self) -> Iterable[tuple[str, Ring]]:
+        """Every ring of the tables that has tolerances."""
+        return ((one.code, one) for one in every())
 
     def shown(self) -> str:
         """A ring."""

@@ -26,8 +26,6 @@ RING_NEAR = 0.5
 class WantedHole(Field):
     """Limits that a hole is held against; they are no number to sweep."""
 
-    side = "hole"
-
     def parse(self, value: Any, context: Context) -> Limits:
         """Limits in mm."""
         found = Size(self.help, side="hole").parse(value, context)

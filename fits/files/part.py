@@ -12,7 +12,7 @@ from typing import Any
 from fits.errors import Fault, InputError, meant
 from fits.features.feature import Feature, State
 from fits.features.fields import Context
-from fits.features.kinds import KINDS, kind
+from fits.features.kinds import forms, kind, tables
 from fits.features.part import Part
 from fits.features.typed_metal import typed_metal
 from fits.files import loader, spreads
@@ -150,7 +150,7 @@ def build(data: Mapping[str, Any], *, place: str = "") -> Part:
         faults.append(
             Fault(
                 "no feature in this part",
-                hint=f"write a table such as [press.liner]; kinds: {', '.join(KINDS)}",
+                hint=f"write a table such as [press.liner]; kinds: {', '.join(tables())}",
             )
         )
     wrong_spreads: list[Fault] = []
@@ -170,11 +170,11 @@ def _check_top(data: Mapping[str, Any], faults: list[Fault]) -> None:
     for key, value in data.items():
         if key in ("name", *_INFO) and not isinstance(value, str) and key != "date":
             faults.append(Fault("text is due", got=str(value), key=key))
-        elif (key in _TABLES or key in KINDS) and not isinstance(value, dict):
+        elif (key in _TABLES or key in tables()) and not isinstance(value, dict):
             faults.append(Fault("a table is due", key=key, hint=f"write [{key}.name]"))
-        elif key not in _TOP and key not in KINDS:
+        elif key not in _TOP and key not in tables():
             what = "unknown kind of feature" if isinstance(value, dict) else "unknown key"
-            hint = meant(key, (*_TOP, *KINDS)) or f"kinds: {', '.join(KINDS)}"
+            hint = meant(key, (*_TOP, *tables())) or f"kinds: {', '.join(tables())}"
             faults.append(Fault(what, key=key, hint=hint))
 
 
@@ -213,7 +213,7 @@ def _declared(
 ) -> dict[str, tuple[type[Feature], Mapping[str, Any]]]:
     found: dict[str, tuple[type[Feature], Mapping[str, Any]]] = {}
     states = _table(data, "states")
-    for name in KINDS:
+    for name in tables():
         for feature_name, keys in _table(data, name).items():
             key = f"{name}.{feature_name}"
             if not isinstance(keys, dict):
@@ -221,8 +221,25 @@ def _declared(
             elif feature_name in found or feature_name in states:
                 faults.append(Fault("this name stands twice; names of states and features differ", key=key))
             else:
-                found[feature_name] = (kind(name), keys)
+                try:
+                    found[feature_name] = _formed(name, keys)
+                except InputError as error:
+                    faults += [replace(f, key=f"{key}.{f.key}") for f in error.faults]
     return found
+
+
+def _formed(table: str, keys: Mapping[str, Any]) -> tuple[type[Feature], Mapping[str, Any]]:
+    """The declaration of a kind, chosen by the key ``form`` where it has several."""
+    known = forms(table)
+    if not known:
+        return kind(table), keys
+    form = keys.get("form")
+    if form not in known:
+        what = "missing: the form decides what is asked" if form is None else "unknown form"
+        near = meant(str(form), known) if form is not None else ""
+        hint = near or f"forms: {', '.join(known)}"
+        raise InputError(Fault(what, "" if form is None else str(form), "form", hint=hint))
+    return kind(f"{table} {form}"), {key: value for key, value in keys.items() if key != "form"}
 
 
 def _states(
@@ -275,10 +292,14 @@ def _merged(own: Mapping[str, Any], changed: Mapping[str, Any]) -> dict[str, Any
 def _missing_surfaces(features: Mapping[str, Feature]) -> list[Fault]:
     """Surfaces that a feature has by its kind but not as it is declared (a solid part's bore)."""
     return [
-        Fault(f"{ref.feature} has no {ref.surface}: it is solid", str(ref), f"{one.kind}.{name}.{field}")
+        Fault(
+            f"{ref.feature} has no {ref.surface}: {surface.lacking}", str(ref), f"{one.kind}.{name}.{field}"
+        )
         for name, one in features.items()
         for field, ref in one.standing_on().items()
         if ref.feature in features and not features[ref.feature].has_surface(ref.surface)
+        for surface in features[ref.feature].surfaces
+        if surface.name == ref.surface
     ]
 
 

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from fits.questions.fit_window import FitWindow
     from fits.questions.from_drawer import FromDrawer
     from fits.questions.judgement import Judged
+    from fits.questions.options import Options
     from fits.questions.pair import Pairing
     from fits.questions.window import Window
 
@@ -59,7 +60,8 @@ class CheckAnswer(NamedTuple):
 
     ``worst``, ``limit`` and ``margin`` are None where they aren't known; ``why_not`` says
     why a rule is not covered and ``break_even`` what would make it hold. ``corner`` holds
-    the dimensions at the worst corner.
+    the dimensions at the worst corner, ``where`` the choice that alone is the worst there
+    ("slice 2 of 3").
     """
 
     rule: str
@@ -79,6 +81,7 @@ class CheckAnswer(NamedTuple):
     why_not: str = ""
     break_even: str = ""
     corner: Mapping[str, float] = _NO_CORNER
+    where: str = ""
 
 
 class SizeAnswer(NamedTuple):
@@ -141,7 +144,7 @@ class Answer(NamedTuple):
     info: Mapping[str, str] = _NOTHING
     units: str = "mm"
     windows: tuple[Window | FitWindow, ...] = ()
-    choices: tuple[Choices, ...] = ()
+    choices: tuple[Choices | Options, ...] = ()
     drawers: tuple[FromDrawer, ...] = ()
     listed: bool = False
     judged: Judged | None = None

@@ -73,7 +73,7 @@ class Boxes:
 
     def _without_duty(self) -> Iterable[str]:
         for name in self.features:
-            duty = type(self.part.features[name]).duty
+            duty = type(self.part.features[name]).must_ask
             mine = {one.rule.name for one in self.asked if one.feature == name}
             if duty and not mine & set(duty[0]):
                 yield f"{name}: {duty[1]}"

@@ -34,9 +34,11 @@ def check(part: Part, *, workings: bool = False) -> Answer:
     undecided(part)
     features = tuple(_feature(part, name, workings=workings) for name in part.features)
     sources: list[Source] = []
-    for name, feature in part.features.items():
-        states = States.of(part.states_of(name))
-        sources += feature.used_sources(states)
+    for answered in features:
+        # A refused feature has no numbers, and so no sources of any.
+        if answered.verdict != say.REFUSED:
+            states = States.of(part.states_of(answered.name))
+            sources += part.features[answered.name].used_sources(states)
     for feature_answer in features:
         sources += [check.source for check in feature_answer.checks]
         sources += [value.source for value in feature_answer.values]
@@ -88,9 +90,9 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
     found = [judge(part, name, rule, evaluation) for rule in kind.rules if rule.asked(feature, states)]
     missing = list(dict.fromkeys(_not_covered(evaluation)))
     verdicts = [one.verdict for one in found]
-    if kind.duty and not any(one.rule in kind.duty[0] for one in found):
+    if kind.must_ask and not any(one.rule in kind.must_ask[0] for one in found):
         verdicts.append(say.NOT_COVERED)
-        missing.insert(0, kind.duty[1])
+        missing.insert(0, kind.must_ask[1])
     ranges = ranges_of(part, name, evaluation)
     values = tuple(
         ValueAnswer(v.name, v.label, v.kind, v.digits, v.equation, v.source, ranges[v.name])
@@ -106,6 +108,7 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
         cautions=tuple(c.text for c in kind.cautions if c.applies(feature, states)),
         plan_title=kind.plan_title,
         plan=() if say.FAIL in verdicts else feature.plan(shop_ranges(ranges), states),
+        published=feature.published(),
         not_covered=tuple(missing),
         not_asked=tuple(
             f"{rule.name} (asked by {rule.asks})"

@@ -9,6 +9,7 @@ from fits.features.feature import declared
 from fits.features.fields import Size, SurfaceRef
 from fits.features.part import Part
 from fits.questions.fit_window import FitWindow, fit_window, pair_of, passes
+from fits.questions.options import Options, options
 from fits.questions.targets import with_field
 from fits.questions.window import Window, window
 from fits.sizes import classes
@@ -52,8 +53,11 @@ def _ends(member: Limits | SurfaceRef) -> tuple[float | None, float | None]:
     return (member.lower, member.upper) if isinstance(member, Limits) else (None, None)
 
 
-def choose(part: Part, name: str, *, hole: str = "", shaft: str = "", drawn_in: str = "") -> Choices:
-    """Classes whose whole zones fit, widest and most usual first.
+def choose(
+    part: Part, name: str, *, hole: str = "", shaft: str = "", drawn_in: str = ""
+) -> Choices | Options:
+    """Classes whose whole zones fit, widest and most usual first; for a kind that names what is chosen
+    (a ring), everything of the table that holds, with limits for the sizes.
 
     Args:
         part: the part.
@@ -66,6 +70,12 @@ def choose(part: Part, name: str, *, hole: str = "", shaft: str = "", drawn_in: 
     Raises:
         InputError: no such pair, both sides fixed, or a fixed side that is no size.
     """
+    if name in part.features and type(part.features[name]).chosen:
+        if hole or shaft:
+            raise InputError(
+                Fault("this feature has no hole and shaft to fix", key="--hole" if hole else "--shaft")
+            )
+        return options(part, name)
     fields = pair_of(part, name)
     drawn_in = drawn_in or part.units
     if hole and shaft:

@@ -8,7 +8,7 @@ from typing import Any
 
 from fits import quantity
 from fits.features.feature import Feature, declared
-from fits.features.fields import Numeric, Spread, SurfaceRef
+from fits.features.fields import Numeric, Size, Spread, SurfaceRef
 from fits.features.part import Part
 from fits.materials.metals import Metal
 from fits.questions.answer import SizeAnswer
@@ -23,7 +23,7 @@ def sizes_of(feature: Feature, evaluation: Evaluation) -> tuple[SizeAnswer, ...]
     for name, kind in declared(type(feature)).items():
         value = getattr(feature, name)
         label = name.replace("_", " ")
-        side = getattr(kind, "side", "")
+        side = kind.side if isinstance(kind, Size) else getattr(value, "side", "")
         if isinstance(value, SurfaceRef):
             made = evaluation.put_in[name][..., -1]
             low, high = float(made.min()), float(made.max())

@@ -153,7 +153,22 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
         why_not=why,
         break_even=even,
         corner={key: float(array[at % len(array), 0]) for key, array in evaluation.corners.items()},
+        where=_where(part, name, evaluation, flat[:, column], at) if known else "",
     )
+
+
+def _where(part: Part, name: str, evaluation: Evaluation, margin: Array, at: int) -> str:
+    """The choices (which slice, which ends) that the worst corner needs to be the worst."""
+    said = []
+    for key, dimension in relevant(part, name).items():
+        chosen = evaluation.corners.get(key)
+        if not dimension.words or chosen is None or len(chosen) != len(margin):
+            continue
+        others = margin[chosen[:, 0] != chosen[at, 0]]
+        others = others[np.isfinite(others)]
+        if others.size and others.min() > margin[at] + 1e-9 * abs(margin[at]):
+            said.append(f"{dimension.label} {dimension.said(float(chosen[at, 0]))}")
+    return ", ".join(said)
 
 
 def _hardest(of: Margins, rule: Rule, column: int) -> int:
@@ -219,8 +234,10 @@ def _swept_break_even(part: Part, name: str, rule: Rule, gap: NotCovered, unknow
 
     def margin(points: Array) -> Array:
         swept = evaluate(part, name, values=values, given={key: points.reshape(-1, 1, 1)})
-        array = margins(feature, rule, swept).margin[..., unknown]
-        return np.asarray(array.reshape(len(points), -1).min(axis=1))
+        array = margins(feature, rule, swept).margin
+        # A rule that the number does not touch has no lead of its own.
+        array = np.broadcast_to(array, np.broadcast_shapes(array.shape, (len(points), 1, 1)))
+        return np.asarray(array[..., unknown].reshape(len(points), -1).min(axis=1))
 
     low, high = dimension.search
     points = grid(low, high, 129)

@@ -275,7 +275,7 @@ def _judge(
 ) -> None:
     """Judge one feature of every part of a scramble; ``whole`` gathers over the features."""
     feature = part.features[name]
-    duty = type(feature).duty
+    duty = type(feature).must_ask
     if duty is not None and not any(one.rule.name in duty[0] for one in asked):
         whole[1][:] = True
     wanted = _values(feature, [one.rule for one in asked])

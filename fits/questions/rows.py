@@ -115,7 +115,7 @@ def judge_rows(
     corners = corners_of(dimensions)
     keys = {field: key_of(name, one) for one in dimensions.values() if (field := one.name) in low}
     width = max((len(one) for one in corners.values()), default=1) * len(states.names)
-    duty = type(feature).duty
+    duty = type(feature).must_ask
     nothing_asked = duty is not None and not any(one.name in duty[0] for _, one in rules)
     for span in blocks(rows, width):
         given = {

@@ -84,11 +84,13 @@ def _field_target(part: Part, name: str, field: str, text: str) -> Target:
     present = sum(at) / len(at) if at else None
     centre = _centre(feature, field, present)
     low, high, low_why, high_why = _bounds(feature, field, kind, centre)
-    key = f"{name}.{field}"
     states = States.of(part.states_of(name))
-    for dimension in settled(feature).dimensions(states):
-        if dimension.name == field:
-            key = key_of(name, dimension)
+    # Without a value it would be one if it were given.
+    asked = feature if at else with_field(part, name, field, float(centre)).features[name]
+    dimension = next((one for one in settled(asked).dimensions(states) if one.name == field), None)
+    if dimension is None:
+        raise InputError(Fault(f"{field} does not count in {name} as it is declared", got=text))
+    key = key_of(name, dimension)
     return Target(
         text,
         f"{name}.{field}",
@@ -126,6 +128,9 @@ def _centre(feature: Feature, field: str, present: float | None) -> float:
     near = kind.near(feature) if isinstance(kind, Numeric) else None
     if near is not None:
         return near
+    likely = feature.near(field)
+    if likely is not None:
+        return likely
     for relation in type(feature).relations:
         for mine, theirs, share in (
             (relation.smaller, relation.larger, 0.5),

@@ -11,6 +11,7 @@ from dataclasses import replace
 from typing import Any
 
 from fits import quantity
+from fits.errors import InputError
 from fits.features.feature import State, field_type
 from fits.features.fields import MetalField, Numeric, Size, Spread, levels
 from fits.features.part import Part
@@ -106,7 +107,10 @@ def _numbers(part: Part, target: Target, feature: str, field: str, kind: Numeric
     middle = sum(levels(present)) / max(len(levels(present)), 1)
     if middle <= 0.0:
         return
-    bounds = target_of(part, f"{feature}.{field}")
+    try:
+        bounds = target_of(part, f"{feature}.{field}")
+    except InputError:  # it does not count as the feature is declared
+        return
     for factor in FACTORS:
         value = middle * factor
         half = (max(levels(present)) - min(levels(present))) / 2.0

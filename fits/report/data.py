@@ -35,13 +35,17 @@ def to_dict(answer: Answer) -> dict[str, Any]:
     found["features"] = {feature.name: _feature(feature) for feature in answer.features}
     if answer.windows or answer.choices:
         from fits.questions.fit_window import FitWindow
-        from fits.report import windows
+        from fits.questions.options import Options
+        from fits.report import options, windows
 
         found["windows"] = [
             windows.fit_data(one) if isinstance(one, FitWindow) else windows.window_data(one)
             for one in answer.windows
         ]
-        found["choices"] = [windows.choices_data(one) for one in answer.choices]
+        found["choices"] = [
+            options.data(one) if isinstance(one, Options) else windows.choices_data(one)
+            for one in answer.choices
+        ]
     if answer.drawers:
         from fits.report import drawers
 
@@ -135,6 +139,8 @@ def check_data(check: CheckAnswer) -> dict[str, Any]:
         if number is not None:
             found[name] = rounded(quantity.report_value(number, check.kind))
     found["unit"] = quantity.report_unit(check.kind)
+    if check.where:
+        found["where"] = check.where
     found["sense"] = check.sense
     if check.margin is not None:
         found["margin"] = rounded(quantity.report_value(check.margin, check.kind))

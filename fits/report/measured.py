@@ -21,6 +21,8 @@ FUNCTION = {
     REFUSED: "refused",
     of_part.UNDECIDED: "undecided",
 }
+# The last digit of a length that is shown, mm; in inches 0.00001.
+SHOWN = 1e-4
 _ORDER = (of_part.ACCEPT, of_part.REWORK, of_part.REJECT, of_part.UNDECIDED, REFUSED)
 
 
@@ -122,7 +124,13 @@ def rule_text(one: RuleJudgement, units: str) -> str:
         return said
     word = "to spare" if one.margin >= 0.0 else "short"
     said += f": {rows.difference(abs(one.margin), one.kind, one.digits, units)} {word}"
-    return f"{said}, about {length(abs(one.room), units)} of size" if one.room is not None else said
+    return said if one.room is None else f"{said}, {_about(abs(one.room), units)} of size"
+
+
+def _about(room: float, units: str) -> str:
+    """A room, which is good to its slope only, in words."""
+    step = SHOWN if units == "mm" else SHOWN * 2.54
+    return f"about {length(room, units)}" if room >= step else f"less than {length(step, units)}"
 
 
 def part_lines(one: PartJudgement, units: str, *, brief: bool = False) -> Iterator[tuple[str, str]]:
@@ -132,7 +140,7 @@ def part_lines(one: PartJudgement, units: str, *, brief: bool = False) -> Iterat
             yield "refused", text
         return
     if one.function == PASS and one.tightest is not None:
-        yield "function", f"every rule holds; the first to break is {rule_text(one.tightest, units)}"
+        yield "function", f"every rule holds; first to break: {rule_text(one.tightest, units)}"
     elif one.function == PASS:
         yield "function", "every rule holds"
     word = "fails" if one.function == FAIL else "may fail, by what the doubt hides"

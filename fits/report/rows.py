@@ -128,7 +128,8 @@ def to_do(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, list[tuple[
     for check in feature.checks:
         row = check_row(check, units)
         if check.verdict == FAIL:
-            said = f"{row.rule}: {check.label} {row.worst} in {row.state}, {row.relation} {row.limit}"
+            where = f", {check.where}" if check.where else ""
+            said = f"{row.rule}: {check.label} {row.worst} in {row.state}{where}, {row.relation} {row.limit}"
             if check.margin is not None:
                 short = difference(-check.margin, check.kind, check.digits, units)
                 said += f": {short} too {'little' if check.sense == 'at least' else 'much'}"

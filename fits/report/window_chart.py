@@ -18,7 +18,8 @@ STRIP = 12.0
 
 def of_windows(answer: Answer, units: str) -> Iterator[tuple[str, list[Drawing]]]:
     """A drawing for each window of an answer, and for the window behind each choice."""
-    for one in (*answer.windows, *(chosen.window for chosen in answer.choices)):
+    behind = (chosen.window for chosen in answer.choices if chosen.window is not None)
+    for one in (*answer.windows, *behind):
         found = one.window if isinstance(one, FitWindow) else one
         yield found.target.label, [window(found, units)]
 

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from fits.questions.answer import Answer
 from fits.questions.choose import Choices
 from fits.questions.fit_window import FitWindow
+from fits.questions.options import Options
 from fits.questions.window import Window
-from fits.report import rows, windows
+from fits.report import options, rows, windows
 from fits.report.terminal import columns, wrapped
 
 
@@ -18,7 +19,9 @@ def lines(answer: Answer, units: str) -> list[str]:
     for one in answer.windows:
         found += _fit(one, units) if isinstance(one, FitWindow) else list(window_lines(one, units))
     for chosen in answer.choices:
-        found += _choices(chosen, units)
+        found += options.lines(chosen, units) if isinstance(chosen, Options) else _choices(chosen, units)
+        if isinstance(chosen, Options) and chosen.window is not None:
+            found += ["", *window_lines(chosen.window, units)]
     found += ["", *wrapped(f"Part: {answer.part}", "  ", "  ")]
     found += columns([[s.name, rows.state_text(s, units)] for s in answer.states], "ll", "    ")
     return found

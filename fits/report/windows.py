@@ -10,6 +10,7 @@ from fits import quantity
 from fits.questions.answer import Answer
 from fits.questions.choose import Choice, Choices
 from fits.questions.fit_window import FitWindow
+from fits.questions.options import Options
 from fits.questions.window import At, Edge, RuleRange, Window, common, excluding
 from fits.report import rows
 from fits.report.data import rounded
@@ -292,6 +293,12 @@ def csv_rows(answer: Answer) -> Iterator[dict[str, Any]]:
     for one in answer.windows:
         yield from window_rows(one)
     for chosen in answer.choices:
+        if isinstance(chosen, Options):
+            from fits.report import options
+
+            yield from options.csv_rows(chosen)
+            yield from window_rows(chosen.window) if chosen.window is not None else ()
+            continue
         for choice in chosen.found:
             text = f"room {choice.low_room:.4f} and {choice.high_room:.4f} mm"
             yield {"feature": chosen.feature, "row": "choice", "name": choice.name, "text": text}

@@ -339,3 +339,52 @@ def test_parts_of_a_table():
 def test_press_without_interference_asked_is_judged():
     found = one(Part("test", {"joint": Press(**{**PRESS, "friction_hold": 0.1, "friction_press": 0.2})}, STATES), read("joint.hole", 20.01))
     assert found.function == PASS
+
+
+def test_no_mate_is_offered_that_is_not_covered_or_fails_elsewhere():
+    rough = with_sizes(press(roughness_hole=None), {"joint.hole": (20.028, 20.032)})
+    assert wanted(rough, "joint.shaft", ["joint.hole"]) == []
+    # The liner itself fails with any body of the drawing: no plunger makes that right.
+    plunger = Running(hole=SurfaceRef("joint", "shaft_bore"), shaft="11.9 ±0.01", shaft_material=STEEL, clearance_at_least=0.001)
+    part = Part("test", {**press(interference_at_least=0.020).features, "plunger": plunger}, (State("shop"),))
+    good, bad = (with_sizes(part, {"joint.shaft": (size, size), "joint.shaft_bore": (12.0, 12.0)}) for size in (20.055, 20.030))
+    assert wanted(good, "plunger.shaft", ["joint.shaft", "joint.shaft_bore"])
+    assert wanted(bad, "plunger.shaft", ["joint.shaft", "joint.shaft_bore"]) == []
+
+
+@pytest.fixture
+def blind(monkeypatch):
+    """The search starts with one corner only; what it finds must be proved at all the same."""
+    from fits.questions.boxes import Boxes
+
+    seen: set[int] = set()
+    whole = Boxes.setting
+
+    def setting(self, low, high):
+        if id(self) in seen:
+            return whole(self, low, high)
+        seen.add(id(self))
+        return {name: {0} for name in self.features}
+
+    monkeypatch.setattr(Boxes, "setting", setting)
+
+
+def test_mates_searched_with_one_corner_end_where_the_window_does(blind):
+    part = with_sizes(press(), {"joint.hole": (20.028, 20.032)})
+    (span,) = wanted(part, "joint.shaft", ["joint.hole"])
+    (interval,) = window(part, "joint.shaft", ways_out=False).intervals
+    assert span == (pytest.approx(interval.low.at, abs=2e-4), pytest.approx(interval.high.at, abs=2e-4))
+
+
+@pytest.mark.parametrize("size", [19.990, 19.980])
+def test_cuts_searched_with_one_corner_are_proved_at_all(blind, size: float):
+    part = press((State("shop"),), hole="20.060/20.000", shaft="20.060/20.040", interference_at_least=0.030, roughness_hole=0.0, roughness_shaft=0.0)
+    cut = one(part, read("joint.hole", size)).sizes[0].cut
+    assert cut is not None
+    # The smallest shaft less 0.030 and the doubt: 20.008. By hand; the search has 32 steps.
+    assert 20.008 - (20.058 - 20.002) / 32 <= cut.high <= 20.008 + 1e-9
+
+
+def test_of_several_instruments_the_worst_counts():
+    readings = [read("joint.hole", 20.006, 0.001, station="top"), read("joint.hole", 20.007, 0.003, station="end")]
+    assert one(press(), *readings).sizes[0].size.uncertainty == 0.003

@@ -17,6 +17,7 @@ from fits.features.part import Part
 from fits.features.running import Running
 from fits.questions.answer import FAIL, PASS, REFUSED
 from fits.questions.assignment import best
+from fits.questions.boxes import Boxes
 from fits.questions.check import check
 from fits.questions.measured import measured, with_sizes
 from fits.questions.pair import Table, pair
@@ -53,6 +54,14 @@ def test_assignment_against_every_matching(rows, columns, random, share, rough):
     assert len({i for i, _ in found}) == len({j for _, j in found}) == len(found)
     every = max(value(score, m) for m in every_matching(rows, columns) if all(allowed[i, j] for i, j in m))
     assert value(score, found) == pytest.approx(every)
+
+
+def test_more_pairs_come_before_better_ones():
+    # Two pairs of 10, or three of 0: three.
+    score = np.zeros((3, 3))
+    score[0, 0] = score[1, 1] = 10.0
+    allowed = np.array([[1, 1, 0], [0, 1, 1], [1, 0, 0]], dtype=bool)
+    assert best(score, allowed) == [(0, 1), (1, 2), (2, 0)]
 
 
 @settings(max_examples=5)
@@ -118,6 +127,21 @@ def test_the_choice_is_the_best_at_every_corner_of_a_press(holes, shafts):
     found = pair(PRESS, table)
     assert value(room, [(int(one.hole[1:]), int(one.shaft[1:])) for one in found.pairs]) == pytest.approx(every, abs=1e-9)
     assert min((one.room for one in found.pairs), default=np.inf) == pytest.approx(every[1])
+
+
+def test_a_choice_made_with_one_corner_is_proved_at_all(monkeypatch):
+    table = readings("joint.hole", [20.002, 20.012, 20.030], 5e-4, "h") + readings("joint.shaft", [20.048, 20.062, 20.075], 5e-4, "s")
+    found = pair(PRESS, table)
+    assert found.pairs
+    whole, calls = Boxes.setting, []
+
+    def setting(self, low, high):
+        calls.append(1)
+        return whole(self, low, high) if len(calls) > 1 else {name: {0} for name in self.features}
+
+    monkeypatch.setattr(Boxes, "setting", setting)
+    assert pair(PRESS, table) == found
+    assert len(calls) > 1
 
 
 def test_the_only_right_pairing():

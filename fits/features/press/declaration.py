@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Annotated, ClassVar
+from collections.abc import Iterator, Mapping
+from typing import Annotated, Any, ClassVar
+
+from pydantic import model_validator
 
 from fits.arrays import Array, Mask
-from fits.errors import Fault
+from fits.errors import Fault, InputError
 from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface, Wall
-from fits.features.fields import Choice, Flag, Length, Measure, MetalField, Size, Spread
+from fits.features.fields import Choice, Flag, Length, Measure, MetalField, Numeric, Size, Spread
 from fits.features.parts import (
     REFUSALS,
     metal_shares,
@@ -21,6 +23,8 @@ from fits.features.parts import (
 from fits.features.press import bearing, lasting, lifted
 from fits.features.press import rules as about
 from fits.features.press.holding import HOLDING
+from fits.features.press.slices import Slices, SlicesField, length_faults, one_outside
+from fits.features.press.slices import dimensions as slice_dimensions
 from fits.features.press.stresses import STRESSES
 from fits.materials import friction, galvanic, thermal
 from fits.materials.metals import Metal
@@ -54,6 +58,8 @@ class Press(Feature):
         Relation("shaft_bore", "hole", "the inner part needs a wall"),
         Relation("hole", "hub_outside", "the hub needs a wall"),
         Relation("shaft", "hub_outside", "the hub needs a wall"),
+        Relation("hole", "slices.thinnest", "the hub needs a wall"),
+        Relation("shaft", "slices.thinnest", "the hub needs a wall"),
     )
     charted: ClassVar[tuple[str, ...]] = ("contact_pressure",)
     walls: ClassVar[tuple[Wall, ...]] = (
@@ -67,8 +73,8 @@ class Press(Feature):
         "shaft_bore": "shaft_material",
     }
     surfaces: ClassVar = (
-        Surface("shaft_bore", "shaft_bore", "bore_in_state", "hole"),
-        Surface("hub_outside", "hub_outside", "outside_in_state", "shaft"),
+        Surface("shaft_bore", "shaft_bore", "bore_in_state", "hole", "it is solid"),
+        Surface("hub_outside", "hub_outside", "outside_in_state", "shaft", "its slices have their own"),
     )
 
     hole: Annotated[Limits, Size("hole in the hub, free", side="hole")]
@@ -76,7 +82,10 @@ class Press(Feature):
     shaft_bore: Annotated[
         Limits | None, Size("bore of the inner part; 0 or left out: solid", side="hole", zero=True)
     ] = None
-    hub_outside: Annotated[Limits, Size("outside of the hub", side="shaft")]
+    hub_outside: Annotated[Limits | None, Size("outside of the hub", side="shaft")] = None
+    slices: Annotated[
+        Slices | None, SlicesField("instead of hub_outside: lengths and outsides along the hub")
+    ] = None
     length: Annotated[Limits | None, Length("engaged length, less chamfers and end radii")] = None
     hub_material: Annotated[Metal, MetalField("metal of the hub, temper included")]
     shaft_material: Annotated[Metal, MetalField("metal of the inner part, temper included")]
@@ -177,6 +186,12 @@ class Press(Feature):
     safety_slip: Annotated[Spread, Measure("safety factor on slipping", least=1.0)] = SLIP
     overspeed_factor: Annotated[Spread, Measure("overspeed over highest speed", least=1.0)] = ONE
 
+    @model_validator(mode="after")
+    def _has_one_outside(self) -> Press:
+        if fault := one_outside(self):
+            raise InputError(fault)
+        return self
+
     @property
     def hollow(self) -> bool:
         """Whether the inner part has a bore."""
@@ -209,7 +224,7 @@ class Press(Feature):
         if self.internal_clearance is not None and not bearing.ring(self):
             hint = 'write hole or shaft as a bought size, such as "bearing 40"'
             found.append(Fault("no part here is a bearing ring", key="internal_clearance", hint=hint))
-        found += super().faults()
+        found += [*super().faults(), *length_faults(self)]
         if (self.coating_hole is None) != (self.coating_share is None):
             key = "coating_share" if self.coating_share is None else "coating_hole"
             hint = "a hard coat builds up about 0.5 of its thickness, ordinary anodise about 0.33"
@@ -236,8 +251,14 @@ class Press(Feature):
         return found
 
     def has_surface(self, name: str) -> bool:
-        """A solid inner part has no bore to stand on."""
-        return super().has_surface(name) and (name != "shaft_bore" or self.hollow)
+        """A solid inner part has no bore to stand on, a hub in slices no single outside."""
+        lacking = {"shaft_bore": not self.hollow, "hub_outside": self.slices is not None}
+        return super().has_surface(name) and not lacking[name]
+
+    def numeric_fields(self) -> Iterator[tuple[str, Numeric, Any]]:
+        """Each number that was given; the slices bring their own length and outsides."""
+        theirs = ("length", "hub_outside", "slices.thinnest") if self.slices else ()
+        return (one for one in super().numeric_fields() if one[0] not in theirs)
 
     @property
     def pair_text(self) -> str:
@@ -268,6 +289,7 @@ class Press(Feature):
             share("friction_share", on=self._friction_spreads()),
             *metal_shares("hub", self.hub_material),
             *metal_shares("shaft", self.shaft_material),
+            *slice_dimensions(self.slices),
         ]
         rough = self.roughness_hole is not None and self.roughness_shaft is not None
         depth = sum(one.high for one in (self.roughness_hole, self.roughness_shaft) if one is not None)
@@ -276,7 +298,7 @@ class Press(Feature):
             most = 2.0 * max(self.shaft.upper - self.hole.lower, 1e-3)
             label = "roughness and form together cost"
             found.append(Dimension("roughness_loss", label, "length", (0.0,), (0.0, most), missing=True))
-        if self.length is None:
+        if self.length is None and not self.slices:
             near = self.hole.nominal
             search = (0.01 * near, 100.0 * near)
             found.append(Dimension("length", "length", "length", (float("nan"),), search, missing=True))

@@ -17,6 +17,7 @@ from fits.arrays import Array
 from fits.features.feature import NotCovered, Outcome, States
 from fits.features.parts import Material, material
 from fits.features.press import bearing, joining, lasting, lifted, yielding
+from fits.features.press.slices import each_slice, passing, total
 from fits.materials.metals import Metal
 from fits.mechanics import cylinder, loads
 from fits.mechanics.spin import Spin
@@ -42,6 +43,13 @@ def _needs(wanted: frozenset[str] | None, values: frozenset[str]) -> bool:
 
 def compute(press: Press, d: Dimensions, s: States, wanted: frozenset[str] | None = None) -> Outcome:
     """Every number of a press fit; see :meth:`Feature.compute`."""
+    if press.slices:
+        return each_slice(press, d, s, lambda of_each, states: _compute(press, of_each, states, wanted))
+    return _compute(press, d, s, wanted)
+
+
+def _compute(press: Press, d: Dimensions, s: States, wanted: frozenset[str] | None) -> Outcome:
+    """The numbers of one hub outside, or of one in every slice (the first axis)."""
     numbers: dict[str, Array] = {"bare_interference": d["shaft"] - d["hole"]}
     if press.coating_hole is not None:
         numbers["coating_closes"] = 2.0 * d["coating_hole"] * d["coating_share"]
@@ -86,7 +94,7 @@ def compute(press: Press, d: Dimensions, s: States, wanted: frozenset[str] | Non
     gaps += yielding.lost(numbers, press, joint, yields, loaded, solve=_needs(wanted, yielding.VALUES))
     _diameters(numbers, press, d, hub, inner, joint, bore)
     bearing.numbers(numbers, press, d, s)
-    _holding(numbers, d, dry)
+    _holding(numbers, press, d, dry)
     gaps += _assembly(numbers, press, d, joint, wanted)
     return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
 
@@ -135,7 +143,7 @@ def _missing(press: Press, d: Dimensions, s: States) -> list[NotCovered]:
     if np.isnan(bearing.ceiling(press, press.hub_material.heating_limit)):
         reason = f"{press.hub_material.name}: no highest temperature for heating in the table"
         found.append(NotCovered("hub_heating_limit", reason, every))
-    if press.length is None:
+    if press.length is None and not press.slices:
         found.append(NotCovered("length", "length not given", every, "length"))
     for part, metal in (("hub", press.hub_material), ("shaft", press.shaft_material)):
         if metal.density is None:
@@ -288,6 +296,7 @@ def _diameters(
 
 def _holding(
     numbers: dict[str, Array],
+    press: Press,
     d: Dimensions,
     dry: Array,
 ) -> None:
@@ -299,8 +308,10 @@ def _holding(
     area = pi * d["hole"] * d["length"]
     numbers["holding_pressure"] = np.minimum(numbers["contact_pressure"], dry)
     if "grip_after_yield" in numbers:
-        numbers["capacity_after_yield"] = d["friction_hold"] * numbers["grip_after_yield"] * area
-    capacity = d["friction_hold"] * numbers["holding_pressure"] * area
+        numbers["capacity_after_yield"] = total(
+            press, d["friction_hold"] * numbers["grip_after_yield"] * area
+        )
+    capacity = total(press, d["friction_hold"] * numbers["holding_pressure"] * area)
     numbers["axial_capacity"] = capacity
     numbers["torque_capacity"] = capacity * d["hole"] / 2.0
     along = d["axial_load"] + numbers["end_thrust"]
@@ -308,8 +319,8 @@ def _holding(
     numbers["slip_demand"] = d["safety_slip"] * np.sqrt(along * along + around * around)
 
 
-def _pressing(numbers: dict[str, Array], joint: cylinder.Joint, grip: Array, force: Array) -> None:
-    """Comparison stress of both parts at the end of the stroke, where the whole force enters."""
+def _pressing(joint: cylinder.Joint, grip: Array, force: Array) -> tuple[Array, Array]:
+    """Inner part and hub: comparison stress at the end of the stroke, where the whole force enters."""
     hub, inner = loads.Section(joint.c, joint.b), loads.Section(joint.a, joint.c)
     zero = np.zeros_like(grip)
     _, surface = cylinder.face_hoops(inside=joint.a, outside=joint.c, p_in=zero, p_out=grip)
@@ -317,9 +328,9 @@ def _pressing(numbers: dict[str, Array], joint: cylinder.Joint, grip: Array, for
     at_bore = 2.0 * grip * joint.c * joint.c / cylinder.ring_area(joint.a, joint.c)
     inside = cylinder.von_mises(zero, -at_bore, -push)
     outside = cylinder.von_mises(-grip, surface, -push)
-    numbers["pressing_shaft"] = np.maximum(np.maximum(inside, outside), push)
     hoop = grip * cylinder.spread(joint.c, joint.b)
-    numbers["pressing_hub"] = cylinder.von_mises(-grip, hoop, -force / hub.area)
+    of_hub = cylinder.von_mises(-grip, hoop, -force / hub.area)
+    return np.maximum(np.maximum(inside, outside), push), of_hub
 
 
 def _assembly(
@@ -333,7 +344,7 @@ def _assembly(
     e_i, e_o = joint.e_i[..., -1:], joint.e_o[..., -1:]
     gaps = []
     if _needs(wanted, FORCES):
-        _forces(numbers, d, joint, e_i, e_o)
+        _forces(numbers, press, d, joint, e_i, e_o)
     if _needs(wanted, joining.VALUES):
         gaps += [*joining.temperatures(numbers, press, d), *joining.clock(numbers, press, d, joint)]
     if _needs(wanted, RELEASE):
@@ -341,18 +352,29 @@ def _assembly(
     return [gap for gap in gaps if gap.mask.any()]
 
 
-def _forces(numbers: dict[str, Array], d: Dimensions, joint: cylinder.Joint, e_i: Array, e_o: Array) -> None:
+def _forces(
+    numbers: dict[str, Array], press: Press, d: Dimensions, joint: cylinder.Joint, e_i: Array, e_o: Array
+) -> None:
     """Forces to press in and out, and the stress while pressing."""
     area = pi * d["hole"] * d["length"]
-    stiff = cylinder.compliance(
-        a=joint.a, c=joint.c, b=joint.b, e_i=e_i, nu_i=joint.nu_i, e_o=e_o, nu_o=joint.nu_o
-    )
-    dry = np.maximum(numbers["interference"], 0.0) / 2.0 / stiff
-    numbers["press_force"] = force = d["friction_press"] * dry * area
-    _pressing(numbers, joint, dry, force)
+
+    def stiff(b: Array) -> Array:
+        return cylinder.compliance(
+            a=joint.a, c=joint.c, b=b, e_i=e_i, nu_i=joint.nu_i, e_o=e_o, nu_o=joint.nu_o
+        )
+
+    per_radial = stiff(joint.b)
+    radial = np.maximum(numbers["interference"], 0.0) / 2.0
+    dry = radial / per_radial
+    force = d["friction_press"] * dry * area
+    numbers["press_force"] = total(press, force)
+    through = passing(press, force, lambda b: d["friction_press"] * radial / stiff(b / 2.0) * area)
+    pressing = [_pressing(joint, dry, one) for one in through]
+    for name, worst in zip(("pressing_shaft", "pressing_hub"), zip(*pressing, strict=True), strict=True):
+        numbers[name] = worst[0] if len(worst) == 1 else np.maximum(*worst)
     mu = d["friction_hold"] + d["friction_share"] * (d["friction_press"] - d["friction_hold"])
-    smoothed = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / 2.0 / stiff
-    numbers["push_out_force"] = mu * smoothed * area
+    smoothed = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / 2.0 / per_radial
+    numbers["push_out_force"] = total(press, mu * smoothed * area)
 
 
 def _release_speed(

@@ -16,7 +16,17 @@ from fits.features.press.sources import (
     PRESS,
     SPIN,
 )
-from fits.features.press.uses import HOLE, HUB_STRAIN, RADII, SHAFT_STRAIN, SHARES, SPINNING, value
+from fits.features.press.uses import (
+    HOLE,
+    HUB_STRAIN,
+    LENGTH,
+    OUTSIDE,
+    RADII,
+    SHAFT_STRAIN,
+    SHARES,
+    SPINNING,
+    value,
+)
 from fits.features.when import AS_MADE, ASSEMBLY, EVERY
 
 HOLDING: tuple[Value, ...] = (
@@ -70,7 +80,7 @@ HOLDING: tuple[Value, ...] = (
         0,
         "mu p pi d L",
         HOLD,
-        ("holding_pressure", "friction_hold", *HOLE, "length"),
+        ("holding_pressure", "friction_hold", *HOLE, *LENGTH),
     ),
     value(
         "torque_capacity", "holds in torque", "torque", 2, "mu p pi d^2 L/2", HOLD, ("axial_capacity", *HOLE)
@@ -101,7 +111,7 @@ HOLDING: tuple[Value, ...] = (
         0,
         "mu p pi d L, no smoothing",
         PRESS,
-        ("interference", "friction_press", "length", *RADII, "hub_modulus", "shaft_modulus"),
+        ("interference", "friction_press", *LENGTH, *RADII, "hub_modulus", "shaft_modulus"),
         ASSEMBLY,
     ),
     value(
@@ -139,7 +149,7 @@ HOLDING: tuple[Value, ...] = (
             "friction_hold",
             "friction_press",
             "friction_share",
-            "length",
+            *LENGTH,
             *RADII,
             "hub_modulus",
             "shaft_modulus",
@@ -254,7 +264,7 @@ HOLDING: tuple[Value, ...] = (
         0,
         "mu p pi d L",
         PLASTIC,
-        ("grip_after_yield", "friction_hold", *HOLE, "length"),
+        ("grip_after_yield", "friction_hold", *HOLE, *LENGTH),
     ),
     value(
         "grip_after_yield",
@@ -308,7 +318,7 @@ HOLDING: tuple[Value, ...] = (
         4,
         "d_out (s_t - nu s_z)/E_o",
         HOOKE,
-        ("hub_outside", "hub_hoop_outside", "axial_o", "hub_modulus"),
+        (*OUTSIDE, "hub_hoop_outside", "axial_o", "hub_modulus"),
         EVERY,
         AS_MADE,
         inside=("pressure_share",),
@@ -320,7 +330,7 @@ HOLDING: tuple[Value, ...] = (
         4,
         "d_out (1 + strain) + growth",
         HOOKE,
-        ("hub_outside", "outside_growth", *HUB_STRAIN),
+        (*OUTSIDE, "outside_growth", *HUB_STRAIN),
         EVERY,
         AS_MADE,
         inside=("pressure_share",),

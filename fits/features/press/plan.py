@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from fits import quantity
 from fits.features.feature import Step
 from fits.features.press.sources import CLOCK, HEAT, PRESS
+from fits.mechanics import cylinder
 from fits.tables import Source
 
 if TYPE_CHECKING:
@@ -58,14 +61,14 @@ def _measure() -> Step:
 
 
 def _pressing(press: Press, numbers: Ranges) -> list[Step]:
-    """Forces at a quarter, half and full depth: they rise evenly with depth."""
+    """Forces at a quarter, half and full depth, or at the end of each slice."""
     most = numbers["press_force"][1]
     least = numbers["push_out_force"][0] if "push_out_force" in numbers else None
-    depth = quantity.show(press.length.lower, "length", 0) if press.length is not None else "full depth"
     at = []
-    for share, word in ((0.25, "1/4"), (0.5, "1/2"), (1.0, f"full depth ({depth})")):
+    for share, word in _by_slice(press) if press.slices else _by_depth(press):
         low = "" if least is None else f"{least * share:.0f} to "
         at.append(f"{low}{_force(most * share)} at {word}")
+    entry = " from slice 1 on" if press.slices else ""
     lead = quantity.show(round(press.hole.nominal ** (1.0 / 3.0), 1), "length", 1)
     return [
         Step(
@@ -75,7 +78,7 @@ def _pressing(press: Press, numbers: Ranges) -> list[Step]:
             source=LEAD_IN,
         ),
         Step(
-            "press in square, in one stroke, about 2 mm/s, and watch the force",
+            f"press in square{entry}, in one stroke, about 2 mm/s, and watch the force",
             "press with a gauge",
             "; ".join(at),
             f"the force passes {_force(most)}, jumps, or the part tilts; less than the range at full "
@@ -85,11 +88,42 @@ def _pressing(press: Press, numbers: Ranges) -> list[Step]:
     ]
 
 
+def _by_depth(press: Press) -> list[tuple[float, str]]:
+    """The force rises evenly with depth."""
+    depth = quantity.show(press.length.lower, "length", 0) if press.length is not None else "full depth"
+    return [(0.25, "1/4"), (0.5, "1/2"), (1.0, f"full depth ({depth})")]
+
+
+def _by_slice(press: Press) -> list[tuple[float, str]]:
+    """The share of the force once each slice is passed, from slice 1 on, by the middles of all sizes."""
+    slices = press.slices or ()
+    hub, inner = press.hub_material, press.shaft_material
+    bore = 0.0 if press.shaft_bore is None else press.shaft_bore.middle
+    stiff = cylinder.compliance(
+        a=np.array(bore / 2.0),
+        c=np.array(press.hole.middle / 2.0),
+        b=np.array([one.outside.middle / 2.0 for one in slices]),
+        e_i=np.array(inner.youngs_modulus[0]),
+        nu_i=inner.poisson,
+        e_o=np.array(hub.youngs_modulus[0]),
+        nu_o=hub.poisson,
+    )
+    lengths = np.array([one.length.middle for one in slices])
+    force, depth = np.cumsum(lengths / stiff), np.cumsum(lengths)
+    return [
+        (float(share), f"{quantity.show(float(at), 'length', 0)} (end of slice {number})")
+        for number, (share, at) in enumerate(zip(force / force[-1], depth, strict=True), 1)
+    ]
+
+
 def _hot_and_cold(press: Press, numbers: Ranges) -> list[Step]:
     """The typed temperatures, the gap they leave and the time they leave it for."""
     steps = []
     if press.heat_to is not None:
-        wall = (press.hub_outside.upper - press.hole.lower) / 2.0
+        thickest = press.slices.thickest if press.slices else press.hub_outside
+        # One of both is given.
+        outside = press.hole.lower if thickest is None else thickest.upper
+        wall = (outside - press.hole.lower) / 2.0
         steps.append(
             Step(
                 "heat the hub all through",

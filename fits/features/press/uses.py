@@ -8,7 +8,10 @@ from fits.tables import Source
 
 # The hole as it is when joined, its coat counted.
 HOLE = ("hole", "coating_hole", "coating_share")
-RADII = (*HOLE, "shaft_bore", "hub_outside")
+# The outside of the hub, or of the slice that is judged.
+OUTSIDE = ("hub_outside", "slice", "slice_outside_share")
+RADII = (*HOLE, "shaft_bore", *OUTSIDE)
+LENGTH = ("length", "slice_length_share")
 ELASTIC = (*RADII, "hub_modulus", "shaft_modulus", "ends", "hub_strain", "shaft_strain")
 HUB_STRAIN = ("hub_strain",)
 SHAFT_STRAIN = ("shaft_strain",)

@@ -276,7 +276,7 @@ class Running(Feature):
     )
     refusals: ClassVar = REFUSALS
     charted: ClassVar[tuple[str, ...]] = ("clearance",)
-    duty: ClassVar = (
+    must_ask: ClassVar = (
         ("least clearance", "most clearance"),
         "neither clearance_at_least nor clearance_at_most is given: there is no duty to judge",
     )

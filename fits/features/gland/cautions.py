@@ -1,0 +1,82 @@
+"""What a gland refuses, and what can hurt someone."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fits.features.feature import GASES, Caution, Refusal, States
+from fits.features.gland.sources import RUBBER
+from fits.features.parts import PRACTICE, PRESSURE, REFUSALS
+from fits.materials.elastomers import clash
+from fits.tables import Source
+
+# Gas above this soaks into rubber and splits it when it is let out fast, MPa (practice).
+SOAKING = 3.0
+HARD_ENOUGH = 80.0
+
+
+def _oxygen(gland: Any, states: States) -> bool:
+    return "oxygen" in (gland.medium, gland.fluid, *states.media)
+
+
+REFUSALS_OF_GLANDS = (
+    REFUSALS[0],
+    Refusal(
+        "oxygen",
+        lambda gland, states: (
+            "fast filling heats it until rubber, grease and dirt ignite, and the fire burns metal; no ring "
+            "of a general table is rated for it"
+        ),
+        "ask an oxygen specialist and the cleaning standards of your country; no numbers are given",
+        PRACTICE,
+        _oxygen,
+    ),
+    Refusal(
+        "rubber and fluid clash",
+        lambda gland, states: clash(gland.elastomer, gland.fluid).reason,
+        "choose rubber that stands the fluid",
+        RUBBER,
+        lambda gland, states: bool(gland.fluid) and clash(gland.elastomer, gland.fluid).verdict == "refuse",
+    ),
+)
+
+
+def _gas(gland: Any, states: States) -> bool:
+    hard = gland.elastomer.hardness >= HARD_ENOUGH
+    gas = gland.medium == "gas" or any(one in GASES for one in states.media)
+    return gas and bool((states.pressure > SOAKING).any()) and not hard
+
+
+CAUTIONS = (
+    PRESSURE,
+    Caution(
+        "Gas above 3 MPa soaks into the ring; let out faster than about 1.4 MPa a minute it splits rubber "
+        "below 80 Shore A. Vent slowly, or take harder rubber rated for it and a small section.",
+        PRACTICE,
+        _gas,
+    ),
+    Caution(
+        "Gas and vacuum: a ring lets gas through by permeation; no rate is worked out here.",
+        PRACTICE,
+        lambda gland, states: gland.medium in ("gas", "vacuum"),
+    ),
+    Caution(
+        "Vacuum: rings of 65 to 80 Shore A, kept below 120 degC, baked before use, no solvent on them.",
+        Source("Industrial Heating, The ubiquitous O-ring; NASA PD-ED-1223"),
+        lambda gland, states: gland.medium == "vacuum",
+    ),
+    Caution(
+        "Range, set and swell are those of a family of rubbers: the compound's data sheet decides.",
+        PRACTICE,
+    ),
+    Caution(
+        "Crushed into its corner the ring keeps that shape: never use it twice.",
+        PRACTICE,
+        lambda gland, states: type(gland).tabled_as == "triangular",
+    ),
+    Caution(
+        "A dovetail leaves little room: it is not for a wide range of heat or for rubber that swells.",
+        Source("Seal & Design, dovetail groove table; Ace Seal"),
+        lambda gland, states: type(gland).tabled_as == "dovetail",
+    ),
+)

@@ -1,0 +1,130 @@
+"""Values that only a bore with its member has, and those that only a cover has."""
+
+from __future__ import annotations
+
+from fits.features.feature import Value
+from fits.features.gland.sources import BY_DUTY, GEOMETRY_OF_RINGS, GROWTH, MISES, TYPED
+from fits.features.gland.uses import Loop, value
+from fits.features.when import AS_MADE, EVERY
+
+
+def of_bores(u: Loop, *, wall: bool) -> list[Value]:
+    """Groove diameter, growth and stress of the wall, lead-in, rubbing."""
+    rubbed = u.shift[:1]
+    return [
+        value(
+            "groove_diameter",
+            "groove diameter as made",
+            "length",
+            3,
+            "bottom of the groove",
+            GEOMETRY_OF_RINGS,
+            u.wall if wall else u.seat,
+            (AS_MADE,),
+        ),
+        value(
+            "bore_growth",
+            "the bore grows under pressure by",
+            "length",
+            4,
+            "p d/E [(b^2+a^2)/(b^2-a^2) + nu]",
+            GROWTH,
+            u.growth,
+            (EVERY,),
+        ),
+        *_wall(u),
+        *_handling(rubbed),
+    ]
+
+
+def _wall(u: Loop) -> list[Value]:
+    return [
+        value(
+            "wall_von_mises",
+            "wall von Mises",
+            "pressure",
+            1,
+            "sqrt(s_t^2 - s_t s_r + s_r^2) at the bore, ends open",
+            MISES,
+            u.growth,
+            (EVERY,),
+        ),
+        value(
+            "wall_allowed",
+            "allowed stress of the wall",
+            "pressure",
+            1,
+            "least yield over 1.5 working, 1.0 proof, and over safety_yield",
+            MISES,
+            ("hub_yield", "safety_yield", "hub_service"),
+            (EVERY,),
+            shown=False,
+        ),
+    ]
+
+
+def _handling(rubbed: tuple[str, ...]) -> list[Value]:
+    return [
+        value(
+            "lead_in_length", "lead-in", "length", 2, "typed", TYPED, ("lead_in",), (AS_MADE,), shown=False
+        ),
+        value(
+            "lead_in_least",
+            "shortest lead-in",
+            "length",
+            2,
+            "table by section and angle",
+            BY_DUTY,
+            ("lead_in_angle",),
+            (AS_MADE,),
+            shown=False,
+        ),
+        value(
+            "rubbing_speed",
+            "rubbing speed, m/s",
+            "number",
+            2,
+            "w d/2",
+            GEOMETRY_OF_RINGS,
+            (*rubbed, "speed_share"),
+            (EVERY,),
+            shown=False,
+        ),
+    ]
+
+
+def of_covers(u: Loop) -> list[Value]:
+    """The force that parts the cover and the preload against it."""
+    return [
+        value(
+            "separating_force",
+            "force that parts the cover",
+            "force",
+            0,
+            "pi/4 D^2 p, pressure inside",
+            GEOMETRY_OF_RINGS,
+            (*u.sealed, "pressure_share"),
+            (EVERY,),
+        ),
+        value(
+            "preload_needed",
+            "preload needed",
+            "force",
+            0,
+            "k (pi/4 D^2 p + closing load)",
+            GEOMETRY_OF_RINGS,
+            ("separating_force", "closing_load", "bolt_factor"),
+            (EVERY,),
+        ),
+        value(
+            "preload",
+            "preload of the bolts",
+            "force",
+            0,
+            "typed",
+            TYPED,
+            ("bolt_preload",),
+            (EVERY,),
+            shown=False,
+        ),
+    ]

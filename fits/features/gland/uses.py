@@ -1,0 +1,42 @@
+"""What the numbers of a form depend on, and how its values are declared."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from fits.features.feature import Value
+from fits.features.when import AS_MADE, EVERY
+from fits.tables import Source
+
+BOTH = (EVERY, AS_MADE)
+GROWN = ("ring_expansion_share", "ring_temperature_share", "elastomer", "swell", "fluid")
+CUT = ("groove_width", "corner_radius", "side_angle", "backup_rings", "backup_thickness")
+
+
+class Loop(NamedTuple):
+    """The dimensions that each number of a form's loop depends on."""
+
+    depth: tuple[str, ...]
+    shift: tuple[str, ...] = ()
+    seat: tuple[str, ...] = ()
+    wall: tuple[str, ...] = ()
+    gap: tuple[str, ...] = ()
+    growth: tuple[str, ...] = ()
+    volume: tuple[str, ...] = ()
+    sealed: tuple[str, ...] = ()
+
+
+def value(
+    name: str,
+    label: str,
+    kind: str,
+    digits: int,
+    equation: str,
+    source: Source,
+    uses: tuple[str, ...],
+    when: tuple[str, ...] = BOTH,
+    *,
+    shown: bool = True,
+) -> Value:
+    """A value of a gland, as made and in every state unless ``when`` says else."""
+    return Value(name, label, kind, digits, equation, source, uses, when, shown)

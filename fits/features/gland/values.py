@@ -1,0 +1,296 @@
+"""The values of a gland: one list for all forms, with what each form computes them from."""
+
+from __future__ import annotations
+
+from fits.features.feature import Value
+from fits.features.gland.part_values import of_bores, of_covers
+from fits.features.gland.sources import (
+    BY_DUTY,
+    CHART,
+    CURVE,
+    GEOMETRY_OF_RINGS,
+    GROWTH,
+    LINDLEY,
+    RUBBER,
+    SHIFT,
+    SWELLING,
+    TYPED,
+)
+from fits.features.gland.uses import CUT, GROWN, Loop, value
+from fits.features.when import AS_MADE, EVERY
+from fits.tables import Source
+
+
+def values_of(
+    u: Loop, *, radial: bool, seat: bool, wall: bool, cut: tuple[str, ...] = CUT
+) -> tuple[Value, ...]:
+    """The values of a form.
+
+    Args:
+        u: what its loop depends on.
+        radial: a bore and a member, with a wall that breathes.
+        seat: the ring may be stretched over a seat.
+        wall: the ring may be pressed into a wall.
+        cut: what the groove's volume depends on besides the loop.
+    """
+    if radial:
+        u = u._replace(volume=(*u.depth, *u.gap, *u.seat, *u.wall))
+    found = [
+        *_squeezes(u),
+        _left(),
+        *_ring(u, seat=seat, wall=wall, cut=cut),
+        *_gaps(u, cut),
+        *_limits(),
+        *_contact(u),
+    ]
+    found += of_bores(u, wall=wall) if radial else of_covers(u)
+    if cut == CUT:
+        found += _cut()
+    return tuple(found)
+
+
+def _cut() -> list[Value]:
+    """What is held against how it was cut."""
+    made = (AS_MADE,)
+    return [
+        value(
+            "side_slope",
+            "side angle, degrees",
+            "number",
+            1,
+            "typed",
+            TYPED,
+            ("side_angle",),
+            made,
+            shown=False,
+        ),
+        value(
+            "bottom_radius",
+            "bottom radius",
+            "length",
+            3,
+            "typed",
+            TYPED,
+            ("corner_radius",),
+            made,
+            shown=False,
+        ),
+        value("radius_most", "largest bottom radius", "length", 3, "table", BY_DUTY, (), made, shown=False),
+    ]
+
+
+def _squeezes(u: Loop) -> list[Value]:
+    fresh = ("ring.section", *u.depth)
+    return [
+        value(
+            "gland_depth",
+            "gland depth",
+            "length",
+            3,
+            "groove bottom to mating surface, centred",
+            SHIFT,
+            u.depth,
+        ),
+        value(
+            "fresh_squeeze",
+            "fresh squeeze",
+            "number",
+            3,
+            "(d - h)/d, centred, not stretched",
+            SHIFT,
+            fresh,
+            (AS_MADE,),
+        ),
+        value(
+            "fresh_squeeze_depth", "fresh squeeze in length", "length", 3, "d - h", SHIFT, fresh, (AS_MADE,)
+        ),
+        value(
+            "squeeze",
+            "squeeze",
+            "number",
+            3,
+            "squeeze in length over the free section in its state",
+            SHIFT,
+            ("squeeze_depth", "ring.section", *GROWN),
+        ),
+        value(
+            "squeeze_depth",
+            "squeeze in length",
+            "length",
+            3,
+            "section on its seat - (h + e) on the far side, - (h - e) on the near side",
+            SHIFT,
+            ("ring_section", "gland_depth", "ring_end", *u.shift, *u.gap),
+        ),
+    ]
+
+
+def _left() -> Value:
+    """What set leaves of the squeeze."""
+    return value(
+        "squeeze_left",
+        "squeeze left after set",
+        "length",
+        3,
+        "squeeze in this state - set x deepest squeeze of all states",
+        SWELLING,
+        ("squeeze_depth", "compression_set"),
+        (EVERY,),
+    )
+
+
+def _ring(u: Loop, *, seat: bool, wall: bool, cut: tuple[str, ...]) -> list[Value]:
+    own = ("ring.inside", "ring.section", *GROWN)
+    found = [
+        value(
+            "ring_section",
+            "section on its seat",
+            "length",
+            3,
+            "least: d (1 - loss by the curve), most: d1^2 (seat + d1) = d^2 (ID + d)",
+            CURVE,
+            (*own, "ring_end", *u.seat, *u.wall),
+        ),
+        value(
+            "fill",
+            "gland fill",
+            "number",
+            3,
+            "pi^2/4 d^2 (ID + d), hot and swollen, over the groove's volume",
+            GEOMETRY_OF_RINGS,
+            (*own, *cut, *u.volume),
+        ),
+    ]
+    if seat:
+        found.append(
+            value(
+                "stretch",
+                "stretch of its inside",
+                "number",
+                4,
+                "(seat - ID)/ID",
+                GEOMETRY_OF_RINGS,
+                (*own, *u.seat),
+            )
+        )
+    if wall:
+        found.append(
+            value(
+                "outside_compression",
+                "compression of its outside",
+                "number",
+                4,
+                "(OD - wall)/OD",
+                GEOMETRY_OF_RINGS,
+                (*own, *u.wall),
+            )
+        )
+    return found
+
+
+def _gaps(u: Loop, cut: tuple[str, ...]) -> list[Value]:
+    backups = tuple(one for one in cut if one == "backup_rings")
+    return [
+        value(
+            "extrusion_gap",
+            "gap the ring could creep into",
+            "length",
+            4,
+            "bore - member in its state, all on one side",
+            GROWTH,
+            u.gap,
+            (EVERY,),
+        ),
+        value(
+            "gap_allowed",
+            "the chart's largest gap",
+            "length",
+            4,
+            "band of the pressure, curve of the hardness",
+            CHART,
+            ("elastomer", *backups, "pressure_share", "ring_temperature_share"),
+            (EVERY,),
+        ),
+        value(
+            "fluid_pressure",
+            "pressure on the ring",
+            "pressure",
+            2,
+            "typed",
+            TYPED,
+            ("pressure_share",),
+            (EVERY,),
+            shown=False,
+        ),
+        value(
+            "ring_temperature",
+            "temperature of the ring",
+            "temperature",
+            0,
+            "that of the warmer or colder part",
+            TYPED,
+            ("ring_temperature_share",),
+            (EVERY,),
+            shown=False,
+        ),
+    ]
+
+
+def _limits() -> list[Value]:
+    """What the duty and the rubber allow; constants of the tables."""
+    rows: list[tuple[str, str, str, Source, tuple[str, ...]]] = [
+        ("fresh_least", "least fresh squeeze of the duty", "number", BY_DUTY, ()),
+        ("fresh_most", "most fresh squeeze of the duty", "number", BY_DUTY, ()),
+        ("squeeze_most", "most squeeze of the duty", "number", BY_DUTY, ()),
+        ("stretch_most", "most stretch of the duty", "number", BY_DUTY, ()),
+        ("fill_most", "most fill of the duty", "number", BY_DUTY, ()),
+        ("finish_most", "roughest face of the duty", "roughness", BY_DUTY, ()),
+        ("rubber_hottest", "hottest the rubber serves", "temperature", RUBBER, ("elastomer",)),
+        ("rubber_coldest", "coldest the rubber serves", "temperature", RUBBER, ("elastomer",)),
+        ("fluid_up_to", "hottest with this fluid", "temperature", RUBBER, ("elastomer", "fluid")),
+    ]
+    found = [
+        value(name, label, kind, 3, "table", source, uses, (AS_MADE,), shown=False)
+        for name, label, kind, source, uses in rows
+    ]
+    found.append(
+        value(
+            "finish_made",
+            "roughness of the faces",
+            "roughness",
+            2,
+            "typed",
+            TYPED,
+            ("finish",),
+            (AS_MADE,),
+            shown=False,
+        )
+    )
+    return found
+
+
+def _contact(u: Loop) -> list[Value]:
+    fresh = ("fresh_squeeze", "ring.section", "elastomer")
+    around = ("ring.inside", "ring.section", *u.sealed, *u.depth, *u.seat, *u.wall)
+    return [
+        value(
+            "peak_contact_stress",
+            "peak contact stress at least",
+            "pressure",
+            2,
+            "4 F'/(pi b), modulus at its low end",
+            LINDLEY,
+            fresh,
+            (AS_MADE,),
+        ),
+        value(
+            "closing_load",
+            "load that closes the gland at most",
+            "force",
+            0,
+            "pi D E d (1.25 S^1.5 + 50 S^6), modulus at its high end",
+            LINDLEY,
+            (*fresh, *around),
+            (AS_MADE,),
+        ),
+    ]

@@ -1,0 +1,66 @@
+"""Glands for tests: a whole one of each form with everything typed, and their numbers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from fits.features.feature import Feature, State
+from fits.features.kinds import kind
+from fits.features.part import Part
+from fits.questions.evaluate import evaluate
+
+COMMON: dict[str, Any] = {
+    "elastomer": "NBR 70", "duty": "static", "medium": "liquid", "fluid": "mineral oil", "swell": "0 to 0.05",
+    "compression_set": "0.2", "finish": "0.4 um", "hub_material": "6061-T6",
+}
+BOTTOM: dict[str, Any] = {"groove_width": "5 ±0.05", "corner_radius": "0.4 ±0.1"}
+RADIAL: dict[str, Any] = {**BOTTOM, "lead_in": "6", "shaft_material": "6061-T6", "hub_outside": "45 ±0.1"}
+WHOLE: dict[str, dict[str, Any]] = {
+    "piston": {**COMMON, **RADIAL, "ring": "AS568-214", "bore": "31 H8", "piston_diameter": "31 f7", "groove_diameter": "25.4 h9"},
+    "rod": {**COMMON, **RADIAL, "ring": "AS568-214", "rod": "25.2 f7", "housing_bore": "25.2 H8", "groove_diameter": "31.54 +0.05/0"},
+    "face": {
+        **COMMON, **BOTTOM, "ring": "AS568-232", "pressure_side": "inside", "groove_outside": "75.3 +0.2/0", "gland_depth": "2.68 ±0.04",
+        "groove_width": "5.2 ±0.1", "cover_gap": "0", "bolt_preload": "200 kN",
+    },
+    "dovetail": {
+        **COMMON, "swell": "0", "ring": "AS568-232", "pressure_side": "inside", "groove_middle": "73.8 ±0.1", "gland_depth": "2.845 ±0.025",
+        "mouth_width": "3.38 ±0.03", "undercut_angle": "24", "corner_radius": "0.8 ±0.1", "cover_gap": "0", "bolt_preload": "200 kN",
+    },
+    "triangular": {
+        **COMMON, "swell": "0", "ring": "AS568-220", "pressure_side": "inside", "spigot": "34.9 h8", "leg": "4.80 ±0.05", "cover_gap": "0",
+        "bolt_preload": "200 kN",
+    },
+}
+SHOP, COLD, HOT = State("shop"), State("cold", -15.0, -15.0), State("hot", 60.0, 60.0, 3.0)
+STATES = (SHOP, COLD, HOT)
+
+
+def gland(form: str, **changes: Any) -> Feature:
+    """A whole gland of a form; a change to None takes the field away."""
+    keys = {key: value for key, value in {**WHOLE[form], **changes}.items() if value is not None}
+    return kind(f"gland {form}")(**keys)
+
+
+def part(form: str, states: tuple[State, ...] = STATES, **changes: Any) -> Part:
+    """A part with that gland, called seal."""
+    return Part("test", {"seal": gland(form, **changes)}, states)
+
+
+def numbers(of: Part, column: str = "shop", **given: float) -> dict[str, float]:
+    """The numbers at one point: every dimension at the middle of its levels, or as given."""
+    from fits.questions.evaluate import relevant
+
+    dimensions = relevant(of, "seal")
+    arrays = {}
+    for key, one in dimensions.items():
+        middle = given.get(one.name, sum(one.levels) / len(one.levels))
+        arrays[key] = np.array([[middle]])
+    found = evaluate(of, "seal", given=arrays, corners={})
+    at = found.states.names.index(column)
+    values = {}
+    for name, array in found.numbers.items():
+        flat = array.reshape(-1, array.shape[-1])
+        values[name] = float(flat[0, at if flat.shape[1] > 1 else -1])
+    return values
