@@ -39,6 +39,7 @@ COMMANDS = {
     "pair": ("fits.cli.measured", "which measured hole goes with which measured shaft"),
     "odds": ("fits.cli.odds", "how many of the parts that are cut will pass"),
     "batch": ("fits.cli.batch", "a thousand or a million joints from a table"),
+    "compare": ("fits.cli.compare", "what a change did to each verdict and margin"),
     "start": ("fits.cli.editor", "a part file of a kind to start from"),
     "schema": ("fits.cli.editor", "the schema by which an editor checks a part file"),
     "completion": ("fits.cli.completion", "what a shell needs to complete commands"),

@@ -109,7 +109,7 @@ complete -p fits
     assert ran.stderr == ""
 
 
-@pytest.mark.parametrize("args", [["start", "press"], ["completion", "bash"], ["check", "examples/hand_pump.toml"], ["--help"], ["--version"]], ids=" ".join)
+@pytest.mark.parametrize("args", [["start", "press"], ["completion", "bash"], ["check", "examples/hand_pump.toml"], ["compare", "examples/hand_pump.toml", "examples/water_sampler.toml"], ["--help"], ["--version"]], ids=" ".join)
 def test_plain_commands_import_nothing_heavy(args: list[str]):
     code = (
         "import sys; from fits.cli.main import main; main(sys.argv[1:]); "
@@ -117,3 +117,39 @@ def test_plain_commands_import_nothing_heavy(args: list[str]):
     )
     ran = subprocess.run([sys.executable, "-c", code, *args], capture_output=True, text=True, cwd=ROOT, check=True)
     assert ran.stderr == "[]\n"
+
+
+def test_the_study_in_cells_runs(tmp_path: Path):
+    """As a script, from any folder; what the library says is what the command says."""
+    ran = subprocess.run([sys.executable, str(ROOT / "examples" / "pump_study.py")], capture_output=True, text=True, encoding="utf-8", cwd=tmp_path, check=False)
+    assert (ran.returncode, ran.stderr) == (0, "")
+    lines = ran.stdout.splitlines()
+    checked = subprocess.run([sys.executable, "-m", "fits", "check", "examples/hand_pump.toml"], capture_output=True, text=True, encoding="utf-8", cwd=ROOT, check=True).stdout
+    rules = [line for line in lines if " pass " in line]
+    assert len(rules) == checked.count("\n  PASS  ")
+    for line in rules:
+        assert f"  PASS  {line[9:39].strip()} " in checked
+    assert any(line.startswith("16.060/16.050: pass; 16.070/16.060: ") for line in lines)
+    assert sum("contact pressure" in line for line in lines) == 5
+    text = (ROOT / "examples" / "pump_study.py").read_text(encoding="utf-8")
+    assert text.startswith("# %% [markdown]")
+
+
+def test_a_table_for_a_spreadsheet(process, tmp_path: Path):
+    """UTF-8 with its mark, dot decimals, a unit beside every number."""
+    import csv
+
+    assert process("check", "examples/hand_pump.toml", "--csv", "-o", str(tmp_path / "pump.csv")).status == 0
+    raw = (tmp_path / "pump.csv").read_bytes()
+    assert raw.startswith(b"\xef\xbb\xbf")
+    assert raw.removeprefix(b"\xef\xbb\xbf").decode() == process("check", "examples/hand_pump.toml", "--csv").out
+    with (tmp_path / "pump.csv").open(encoding="utf-8-sig", newline="") as file:
+        found = list(csv.DictReader(file))
+    numbers = [(row, row[key]) for row in found for key in ("least", "greatest", "limit", "margin") if row[key]]
+    assert len(numbers) > 100
+    for row, text in numbers:
+        assert str(float(text)) == text or "e" in text
+        assert row["unit"]
+    assert any("±" in row["text"] for row in found)
+    # No cell that a spreadsheet would take for a formula.
+    assert not [cell for row in found for cell in row.values() if cell[:1] in ("=", "@", "+")]
