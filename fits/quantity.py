@@ -253,6 +253,24 @@ def _unknown(text: str, unit: str, kind: str) -> Fault:
     return Fault(f"unknown unit {unit}", got=text, hint=hint)
 
 
+def unit_names(kind: str) -> tuple[str, ...]:
+    """Every name of one unit that :func:`read` takes for a kind, in a fixed order; products are left out.
+
+    >>> unit_names("roughness")[:3]
+    ('mm', 'in', 'thou')
+    """
+    names = dict.fromkeys((*_OWN, *_SPELLINGS, *sorted(dir(_registry()))))
+    return tuple(name for name in names if name not in ("1", "") and _measures(name, kind))
+
+
+def _measures(unit: str, kind: str) -> bool:
+    try:
+        convert(1.0, unit, kind)
+    except InputError:
+        return False
+    return True
+
+
 def report_value(value: float, kind: str) -> float:
     """A number in the inside unit as the number that JSON and CSV carry."""
     return value * KINDS[kind].to_report

@@ -20,7 +20,7 @@ import typer
 from typer.core import TyperGroup
 from typer.main import get_command
 
-from fits.cli.options import SETTINGS, Result
+from fits.cli.options import COMPLETING, SETTINGS, Result
 from fits.errors import DeliveryError, FitsError
 
 # Command -> (module, one line of help). Modules are imported when the command is called.
@@ -42,6 +42,10 @@ COMMANDS = {
     "pair": ("fits.cli.measured", "which measured hole goes with which measured shaft"),
     "odds": ("fits.cli.odds", "how many of the parts that are cut will pass"),
     "batch": ("fits.cli.batch", "a thousand or a million joints from a table"),
+    "compare": ("fits.cli.compare", "what a change did to each verdict and margin"),
+    "start": ("fits.cli.editor", "a part file of a kind to start from"),
+    "schema": ("fits.cli.editor", "the schema by which an editor checks a part file"),
+    "completion": ("fits.cli.completion", "what a shell needs to complete commands"),
     "metals": ("fits.cli.tables", "metals of the table, with minimum yield and source"),
     "elastomers": ("fits.cli.elastomers", "elastomers of rings, and which fluid they stand"),
     "rings": ("fits.cli.rings", "rings by code, by measured size, by bore or shaft"),
@@ -106,6 +110,13 @@ class _Group(TyperGroup):
     def list_commands(self, ctx: Any) -> list[str]:
         return list(COMMANDS)
 
+    def shell_complete(self, ctx: Any, incomplete: str) -> list[Any]:
+        if incomplete.startswith("-"):
+            return super().shell_complete(ctx, incomplete)
+        from fits.cli.completion import listed
+
+        return listed(COMMANDS, incomplete)
+
     def format_commands(self, ctx: Any, formatter: Any) -> None:
         with formatter.section("Commands"):
             formatter.write_dl([(name, line) for name, (_, line) in COMMANDS.items()])
@@ -148,6 +159,10 @@ def main(argv: Sequence[str] | None = None) -> int:
     args = list(sys.argv[1:] if argv is None else argv)
     _any_code_page()
     command = get_command(app)
+    if COMPLETING in os.environ:
+        from fits.cli import completion
+
+        return completion.answer(command)
     if not args:
         with command.make_context("fits", ["limits"]) as context:
             print(command.get_help(context), file=sys.stderr)

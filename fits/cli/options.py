@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import inspect
+import os
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 
 # What fits limits can show besides one system of units.
 BOTH = "both"
+# Set by a shell's own script when it asks how a line could go on.
+COMPLETING = "_FITS_COMPLETE"
 SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 80}
 
 
@@ -42,8 +45,32 @@ def parameter(name: str, annotation: Any, default: Any = None) -> inspect.Parame
 def option(name: str, help_text: str, metavar: str) -> inspect.Parameter:
     """A text option; its text goes to the loader as it is."""
     flag = "--" + name.replace("_", "-")
-    mark = typer.Option(flag, help=help_text, metavar=metavar, show_default=False)
+    # Only a shell that asks needs the words.
+    words = chosen(lambda: _words(metavar)) if COMPLETING in os.environ else None
+    mark = typer.Option(flag, help=help_text, metavar=metavar, show_default=False, autocompletion=words)
     return parameter(name, Annotated[str | None, mark])
+
+
+def _words(metavar: str) -> Iterable[str]:
+    """The words an option takes: those of a choice, or the names of a table."""
+    if "|" in metavar:
+        return metavar.split("|")
+    if metavar == "METAL":
+        from fits.materials.metals import names
+
+        return names()
+    return ()
+
+
+def chosen(words: Iterable[str] | Callable[[], Iterable[str]]) -> Callable[[str], list[str]]:
+    """How a shell completes one of some words; bash is told to keep their spaces together."""
+
+    def complete(incomplete: str) -> list[str]:
+        bash = os.environ.get(COMPLETING, "").endswith("bash")
+        found = [word for word in (words() if callable(words) else words) if word.startswith(incomplete)]
+        return [word.replace(" ", "\\ ") for word in found] if bash else found
+
+    return complete
 
 
 def field_options(kind: type[Feature]) -> list[inspect.Parameter]:
@@ -66,14 +93,19 @@ def output_options(*, both: bool = False) -> list[inspect.Parameter]:
         bool,
         typer.Option("--workings", help="equation and numbers of each value", show_default=False),
     ]
-    where = Annotated[str | None, typer.Option("-o", "--output", help="write to FILE", metavar="FILE")]
     return [
         parameter("as_json", flag, False),
         parameter("as_csv", table, False),
         option("units", f"{told}; both shows both" if both else told, "mm|in|both" if both else "mm|in"),
         parameter("workings", works, False),
-        parameter("output", where),
+        output_option(),
     ]
+
+
+def output_option() -> inspect.Parameter:
+    """The option that sends an answer to a file."""
+    where = Annotated[str | None, typer.Option("-o", "--output", help="write to FILE", metavar="FILE")]
+    return parameter("output", where)
 
 
 def picture_option() -> inspect.Parameter:

@@ -32,7 +32,15 @@ def read_part(path: str) -> Part:
     Raises:
         InputError: every fault of the file, each as ``file:line: key: ...``.
     """
-    text = text_of(path)
+    return part_of(text_of(path), path)
+
+
+def part_of(text: str, path: str) -> Part:
+    """A part from the text of its file.
+
+    Raises:
+        InputError: every fault of the text, each as ``path:line: key: ...``.
+    """
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

@@ -11,10 +11,14 @@ from pathlib import Path
 from fits.errors import DeliveryError, Fault
 
 SUFFIX = ".fits-part"
+# Spreadsheets know UTF-8 by this mark, and take "±" for two letters without it.
+_MARK = "\ufeff".encode()
 
 
 def write(path: str, content: str | bytes | Iterable[str]) -> None:
     """Write text in UTF-8, pieces of it as they come, or bytes: beside the file first, then renamed.
+
+    A table (``.csv``) begins with the mark by which spreadsheets know UTF-8.
 
     Raises:
         DeliveryError: the file can't be written; what stood there before still does, as it
@@ -24,6 +28,8 @@ def write(path: str, content: str | bytes | Iterable[str]) -> None:
     beside = target.with_name(target.name + SUFFIX)
     try:
         with beside.open("wb") as file:
+            if target.suffix.lower() == ".csv":
+                file.write(_MARK)
             if isinstance(content, bytes):
                 file.write(content)
             else:

@@ -172,7 +172,7 @@ class Answer(NamedTuple):
         return found
 
     def _repr_html_(self) -> str:
-        """A table in a notebook."""
-        from html import escape
+        """The answer in a notebook: verdict, rules and values as tables."""
+        from fits.report.notebook import html
 
-        return f"<p><b>{self.verdict}</b>: {escape(self.part)}</p>{self.frame().to_html(index=False)}"
+        return html(self)

@@ -53,10 +53,30 @@ def _said(value: Any, kind: Any) -> str:
         unit = quantity.report_unit(kind.quantity)
         return numbers if unit == "1" else f"{numbers} {unit}"
     if isinstance(value, Metal):
-        return value.name
+        return f"{value.name} ({_typed(value)})" if value.typed else value.name
     if isinstance(value, bool):
         return "true" if value else "false"
     return str(value)
+
+
+def _typed(metal: Metal) -> str:
+    """The numbers of a typed metal, those of the table that it is based on too."""
+    properties = (
+        ("youngs_modulus", "pressure", metal.youngs_modulus),
+        ("poisson", "number", (metal.poisson,)),
+        ("yield_strength", "pressure", (metal.yield_minimum,)),
+        ("ultimate_strength", "pressure", (metal.ultimate,)),
+        ("expansion", "expansion", metal.expansion or (None,)),
+        ("density", "density", (metal.density,)),
+    )
+    found = []
+    for name, kind, ends in properties:
+        known = dict.fromkeys(f"{quantity.report_value(one, kind):.12g}" for one in ends if one is not None)
+        if known:
+            unit = "" if kind == "number" else f" {quantity.report_unit(kind)}"
+            found.append(f"{name} {' to '.join(known)}{unit}")
+    words = [metal.family, "brittle" if metal.brittle else ""]
+    return ", ".join([*found, *filter(None, words)])
 
 
 def digest(part: Part) -> str:

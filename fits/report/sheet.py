@@ -107,6 +107,7 @@ def _mark(verdict: str) -> str:
 
 def _features(answer: Answer, units: str, numbers: dict[str, int]) -> Iterator[SheetFeature]:
     said: dict[tuple[str, str], str] = {}
+    told: dict[str, str] = {}
     for index, feature in enumerate(answer.features, 1):
         drawings = charts.of_feature(feature, answer, units)
         verdict = rows.VERDICT_WORDS[feature.verdict]
@@ -125,7 +126,7 @@ def _features(answer: Answer, units: str, numbers: dict[str, int]) -> Iterator[S
                 for number, one in enumerate(drawings)
             ],
             list(rows.size_rows(feature)),
-            list(rows.given(feature)),
+            [(name, _once(text, feature.name, told)) for name, text in rows.given(feature)],
             checks,
             [name for name in dict.fromkeys(before) if name != feature.name],
             "Values, over all states" if feature.workings else "Numbers for the bench",
@@ -136,6 +137,13 @@ def _features(answer: Answer, units: str, numbers: dict[str, int]) -> Iterator[S
             [(one, numbers.get(str(one.source), 0)) for one in feature.plan],
             [one for one in rows.lists(feature, units) if one[0] not in own],
         )
+
+
+def _once(text: str, feature: str, told: dict[str, str]) -> str:
+    """What was given; the numbers of a typed metal stand where they are first said, in ``told``."""
+    name, numbers, _ = text.partition(" (")
+    first = told.setdefault(text, feature)
+    return text if first == feature or not numbers else f"{name} (as for {first})"
 
 
 def _check(

@@ -18,7 +18,7 @@ from fits.tables import Source
 
 LARGEST = 3150.0
 GRADES = ("01", "0", *(str(grade) for grade in range(1, 19)))
-_LETTERS = (*"abcdefghjkmnprstuvxyz", "cd", "ef", "fg", "js", "za", "zb", "zc")
+LETTERS = (*"abcdefghjkmnprstuvxyz", "cd", "ef", "fg", "js", "za", "zb", "zc")
 _CLASS = re.compile(r"([A-Za-z]{1,2})(\d{1,2})")
 
 
@@ -49,7 +49,7 @@ def parse_class(text: str, *, side: str = "") -> tuple[str, str]:
     ('H', '7')
     """
     match = _CLASS.fullmatch(text)
-    if not match or match[1].lower() not in _LETTERS or match[1] not in _cases(match[1]):
+    if not match or match[1].lower() not in LETTERS or match[1] not in _cases(match[1]):
         raise InputError(
             Fault(f"no tolerance class {text}", hint="holes A to ZC, shafts a to zc, such as H7 or g6")
         )

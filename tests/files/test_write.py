@@ -17,6 +17,12 @@ def test_writes_and_leaves_nothing_beside(tmp_path: Path):
     assert [path.name for path in tmp_path.iterdir()] == ["a.json"]
 
 
+def test_a_table_begins_with_the_mark_by_which_spreadsheets_know_utf_8(tmp_path: Path):
+    for content in ("±\n", "±\n".encode(), iter(["±", "\n"])):
+        write(str(tmp_path / "a.csv"), content)
+        assert (tmp_path / "a.csv").read_bytes() == b"\xef\xbb\xbf" + "±\n".encode()
+
+
 def test_a_folder_that_is_not_there(tmp_path: Path):
     with pytest.raises(DeliveryError, match="can't write the file: No such file"):
         write(str(tmp_path / "none" / "a.json"), "x")
@@ -58,8 +64,8 @@ def test_pieces_that_break_off_leave_what_stood_there(tmp_path: Path, error: typ
 
 
 def test_pieces_arrive_whole(tmp_path: Path):
-    write(str(tmp_path / "out.csv"), iter(["a\n", "b\n"]))
-    assert (tmp_path / "out.csv").read_bytes() == b"a\nb\n"
+    write(str(tmp_path / "out.txt"), iter(["a\n", "b\n"]))
+    assert (tmp_path / "out.txt").read_bytes() == b"a\nb\n"
     assert "".join(gathered(iter(["a\n", "µ" * 3_000_000, "b\n"]))) == "a\n" + "µ" * 3_000_000 + "b\n"
 
 

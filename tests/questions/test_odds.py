@@ -265,7 +265,7 @@ def test_spreads_of_the_file_and_of_the_shell(fits, tmp_path):
     path.write_text(path.read_text(encoding="utf-8").replace("normal Cp 1.33", "normal Cq 1.33"), encoding="utf-8")
     ran = fits("odds", str(path))
     assert (ran.status, ran.out) == (2, "")
-    assert 'pump.toml:55: spreads.liner.hole: "normal Cq 1.33"' in ran.err
+    assert 'pump.toml:56: spreads.liner.hole: "normal Cq 1.33"' in ran.err
 
 
 @pytest.mark.parametrize(("args", "says"), [

@@ -82,11 +82,19 @@ def on_a_page(answer) -> str:
     return unescape(re.sub(r"<[^>]+>", " ", sheet.render(answer)))
 
 
+def in_a_notebook(answer) -> str:
+    """The text of what a notebook shows."""
+    from html import unescape
+
+    return unescape(re.sub(r"<[^>]+>", " ", answer._replace(units="mm")._repr_html_()))
+
+
 WRITERS = {
     "terminal": terminal.render,
     "json": lambda answer: json.dumps(json.loads(data.to_json(answer)), ensure_ascii=False).replace('\\"', '"'),
     "csv": lambda answer: " ".join(cell for row in csv.reader(io.StringIO(data.to_csv(answer))) for cell in row),
     "sheet": on_a_page,
+    "notebook": in_a_notebook,
 }
 
 
@@ -107,7 +115,7 @@ def test_every_check_has_its_numbers_in_each_writer(answer, writer):
                 wanted = [data.rounded(quantity.report_value(number, one.kind)) for number in (one.worst, one.limit, one.margin) if number is not None]
             else:
                 row = rows.check_row(one, "mm")
-                wanted = [row.worst, row.limit] + [row.to_spare] * (writer == "sheet")
+                wanted = [row.worst, row.limit] + [row.to_spare] * (writer in ("sheet", "notebook"))
             assert all(str(text) in shown for text in wanted), one.rule
 
 

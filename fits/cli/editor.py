@@ -1,0 +1,65 @@
+"""fits schema and fits start: what an editor checks a part file by, and a file to start from."""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable
+from typing import Annotated
+
+import typer
+
+from fits.cli.options import Result, chosen, generated, output_option
+from fits.features.kinds import KINDS
+
+_SCHEMA = """The JSON Schema (draft 7) of a part file, by which an editor completes and checks it.
+
+Save it beside the part files and put "#:schema fits.schema.json" as the first line
+of each: editors with a TOML plug-in read that. What depends on several values at
+once (a bore below its outside, a name that must exist) fits check says.
+
+\b
+Examples:
+  fits schema
+  fits schema -o fits.schema.json
+"""
+_START = """A part file of a kind to start from, to standard output: it runs as it is.
+
+Each field stands there with what it is; values are invented, and what isn't given
+yet stands behind a #. So: fits start press > liner.toml && fits check liner.toml
+
+\b
+Examples:
+  fits start press
+  fits start press -o liner.toml
+"""
+
+
+def command(name: str) -> Callable[..., Result]:
+    """The command function of either command."""
+    if name == "schema":
+        return generated(_schema, [output_option()], _SCHEMA)
+    kinds = ", ".join(KINDS)
+    wanted = inspect.Parameter(
+        "kind",
+        inspect.Parameter.POSITIONAL_OR_KEYWORD,
+        annotation=Annotated[
+            list[str], typer.Argument(metavar="KIND", help=kinds, autocompletion=chosen(KINDS))
+        ],
+    )
+    return generated(_start, [wanted, output_option()], _START)
+
+
+def _schema(*, output: str | None) -> Result:
+    import json
+
+    from fits.files.schema import schema
+
+    text = json.dumps(schema(), indent=1, ensure_ascii=False) + "\n"
+    return Result(text.encode(), 0, output or "")
+
+
+def _start(kind: list[str], *, output: str | None) -> Result:
+    from fits.files.start import start
+
+    # A kind of several forms is two words.
+    return Result(start(" ".join(kind)).encode(), 0, output or "")
