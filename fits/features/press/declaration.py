@@ -48,9 +48,10 @@ class Press(Feature):
     fit: ClassVar = "interference"
     by_columns: ClassVar[bool] = True
     example: ClassVar[str] = (
-        'fits press --hole "16 H6" --shaft 16.060/16.050 --shaft-bore "12 ±0.05" \\\n'
-        '  --hub-outside "32 ±0.1" --length 40 --hub-material 6061-T6 \\\n'
-        '  --shaft-material 316L --state "hot: 70 degC, 8 MPa"'
+        'fits press --hole "16 H6" --shaft 16.030/16.024 --shaft-bore "6 ±0.05" \\\n'
+        '  --hub-outside "40 ±0.1" --length 40 --hub-material 6061-T6 \\\n'
+        '  --shaft-material 316L --roughness-hole "3 um" --roughness-shaft "2 um" \\\n'
+        '  --ends body --state "hot: 70 degC, 4 MPa"'
     )
     values: ClassVar = (*STRESSES, *lifted.VALUES, *HOLDING, *lasting.VALUES, *bearing.VALUES)
     rules: ClassVar = (*about.RULES, *lifted.RULES, *lasting.RULES, *bearing.RULES)
