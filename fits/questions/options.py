@@ -9,6 +9,7 @@ of the first size, its limits put in, and each open size after it its own window
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -121,13 +122,13 @@ def _others_decided(part: Part, name: str, mine: tuple[str, ...]) -> None:
     feature = part.features[name]
     closed = {field: None for field in mine if isinstance(getattr(feature, field), Undecided)}
     rest = feature.model_copy(update=closed)
-    undecided(Part(part.name, {**part.features, name: rest}, part.states, place=part.place))
+    undecided(replace(part, features={**part.features, name: rest}))
 
 
 def _opened(part: Part, name: str, field: str) -> Part:
     feature = part.features[name]
     changed = feature.model_copy(update={field: Undecided()})
-    return Part(**{**vars(part), "features": {**part.features, name: changed}})
+    return replace(part, features={**part.features, name: changed})
 
 
 def _nominally(
@@ -178,7 +179,7 @@ def _middle(at: tuple[float, ...]) -> Array:
 
 
 def _sized(part: Part, name: str, label: str, sizes: tuple[str, ...]) -> Option | None:
-    """Limits for each size in turn, each put in before the next; proved by a whole check."""
+    """Limits for each size in turn, each put in before the next; proved by a check."""
     found = []
     for field in sizes:
         swept_window = window(part, f"{name}.{field}", ways_out=False)
@@ -192,7 +193,8 @@ def _sized(part: Part, name: str, label: str, sizes: tuple[str, ...]) -> Option 
         found.append(Sized(field, *ends))
         mark = declared(type(part.features[name]))[field]
         part = with_field(part, name, field, _limits(*_closed(low, high, ends), mark))
-    return Option(label, tuple(found)) if check(part).verdict == PASS else None
+    answered = next(one for one in check(part).features if one.name == name)
+    return Option(label, tuple(found)) if answered.verdict == PASS else None
 
 
 def _closed(low: float, high: float, ends: list[float | None]) -> tuple[float, float]:

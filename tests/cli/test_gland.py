@@ -244,6 +244,14 @@ def test_rings_and_grooves_that_are_chosen_hold(form: str, open_: dict[str, str]
     assert "choice" in fits("choose", str(path), "seal", "--csv").out
 
 
+def test_what_else_fails_in_the_part_does_not_hide_a_ring(fits, tmp_path: Path):
+    path = tmp_path / "part.toml"
+    loose = '[running.pin]\nhole = "12 H7"\nshaft = "12 p6"\nclearance_at_least = "0.01"\n'
+    path.write_text(toml("face", ring="?", gland_depth="?") + loose, encoding="utf-8")
+    assert fits("check", str(path)).status == 2
+    assert fits("choose", str(path), "seal").status == 0
+
+
 def test_nothing_to_choose_says_why(fits, tmp_path: Path):
     path = tmp_path / "part.toml"
     path.write_text(toml("piston", ring="?", groove_diameter="?", finish=None), encoding="utf-8")

@@ -36,7 +36,9 @@ REFUSALS_OF_GLANDS = (
         lambda gland, states: clash(gland.elastomer, gland.fluid).reason,
         "choose rubber that stands the fluid",
         RUBBER,
-        lambda gland, states: bool(gland.fluid) and clash(gland.elastomer, gland.fluid).verdict == "refuse",
+        lambda gland, states: (
+            gland.fluid not in (None, "oxygen") and clash(gland.elastomer, gland.fluid).verdict == "refuse"
+        ),
     ),
 )
 
