@@ -14,6 +14,8 @@ from typing import Any
 
 _PUBLIC = {
     "Answer": "fits.questions.answer",
+    "Bonded": "fits.features.bonded",
+    "Compound": "fits.features.compound",
     "FitsError": "fits.errors",
     "InputError": "fits.errors",
     "Part": "fits.features.part",

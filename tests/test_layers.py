@@ -26,7 +26,7 @@ MAY = {
     "report": LOW | {"sizes", "features", "questions", "report"},
 }
 # What questions and report may know of features: what a feature is, never a kind.
-GENERIC = {"feature", "fields", "figures", "offer", "part", "states", "when"}
+GENERIC = {"beside", "composite", "feature", "fields", "figures", "offer", "part", "states", "when"}
 ONLY_IN = {"pint": {"quantity"}, "typer": {"cli"}, "rich": {"report"}, "jinja2": {"report"},
            "weasyprint": {"report"}, "cairosvg": {"report"}}
 OPENS = {"tables.py", "files/part.py", "files/readings.py", "files/table.py", "files/write.py"}

@@ -43,7 +43,7 @@ def test_every_command_is_in_the_readme():
     assert all(f"`fits {name}" in README for name in COMMANDS)
 
 
-@pytest.mark.parametrize("name", ["hand_pump", "water_sampler", "pump_plug"])
+@pytest.mark.parametrize("name", ["hand_pump", "lid", "pump_plug", "water_sampler"])
 def test_examples_against_the_answer_beside_them(name: str, fits):
     """Guards against unnoticed change; the numbers themselves are checked in references/."""
     expected = (ROOT / "examples" / f"{name}.answer.txt").read_text(encoding="utf-8")

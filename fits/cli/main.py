@@ -27,10 +27,12 @@ from fits.errors import DeliveryError, FitsError
 COMMANDS = {
     "limits": ("fits.cli.limits", "limits of sizes and fits: ISO 286, ANSI B4.1, typed"),
     "press": ("fits.cli.kinds", "press or shrink fit of an inner part in a hub"),
+    "compound": ("fits.cli.kinds", "several layers fitted into each other, a sleeve in a sleeve"),
     "running": ("fits.cli.kinds", "running or sliding fit of a shaft in a hole"),
     "reamed": ("fits.cli.kinds", "a hole to drill, ream and prove, from tables or a drawer"),
     "dowel": ("fits.cli.kinds", "a dowel pin, tight in one part and free in the other"),
     "gland": ("fits.cli.kinds", "seal groove for a ring: face, piston, rod, ..."),
+    "bonded": ("fits.cli.kinds", "bonded slip fit of an inner part glued in a hub"),
     "check": ("fits.cli.check", "check every feature of a part file in every state"),
     "sheet": ("fits.cli.sheet", "a page to hang at the machine: HTML or PDF"),
     "window": ("fits.cli.window", "what values of one number would hold in every state"),

@@ -18,6 +18,11 @@ from pydantic import BaseModel, ConfigDict
 from fits.arrays import Array, Mask
 from fits.errors import Fault
 from fits.features import fields
+from fits.features.beside import Alternative as Alternative
+from fits.features.beside import Published as Published
+from fits.features.beside import Step as Step
+from fits.features.beside import Thumb as Thumb
+from fits.features.composite import Composite
 from fits.features.figures import Figure as Figure
 from fits.features.figures import Wall as Wall
 from fits.features.states import GASES as GASES
@@ -35,7 +40,7 @@ class Value(NamedTuple):
 
     ``uses`` names the dimensions, inputs and values it is computed from; reasons of
     what is not covered are inherited along it. ``inside`` names dimensions along which an
-    end of its range may lie between the levels instead of at a corner.
+    end of its range may lie between the levels; ``by`` one whose words tell ranges apart.
     """
 
     name: str
@@ -48,6 +53,7 @@ class Value(NamedTuple):
     when: tuple[str, ...] = (EVERY,)
     shown: bool = True
     inside: tuple[str, ...] = ()
+    by: str = ""
 
 
 def always(feature: Any, states: States) -> bool:
@@ -96,26 +102,6 @@ class Caution(NamedTuple):
     text: str
     source: Source
     applies: Callable[[Any, States], bool] = lambda feature, states: True
-
-
-class Step(NamedTuple):
-    """One step of a plan: what to do, with what, between which limits, when to stop."""
-
-    do: str
-    tool: str = ""
-    range: str = ""
-    stop_if: str = ""
-    caution: str = ""
-    source: Source = Source("common practice", "practice")
-
-
-class Published(NamedTuple):
-    """A published table row shown beside the computed value."""
-
-    value: str
-    low: float
-    high: float
-    source: Source
 
 
 class Surface(NamedTuple):
@@ -221,6 +207,9 @@ class Feature(BaseModel):
     # What can be chosen (a ring), and the sizes to give limits of for each choice.
     chosen: ClassVar[str] = ""
     sized_by: ClassVar[tuple[str, ...]] = ()
+    # Rules that, failed or not covered, ask for another principle than this kind.
+    holding: ClassVar[tuple[str, ...]] = ()
+    thumb: ClassVar[Thumb | None] = None
 
     def compute(self, d: Mapping[str, Array], s: States, wanted: frozenset[str] | None = None) -> Outcome:
         """Every number of this feature.
@@ -279,6 +268,18 @@ class Feature(BaseModel):
         """Sections of the feature to scale, from the ranges of its values."""
         return ()
 
+    def alternatives(
+        self, spans: Mapping[str, tuple[float, float]], gaps: frozenset[str], states: States
+    ) -> tuple[Alternative, ...]:
+        """What other principles would need.
+
+        Args:
+            spans: least and greatest over all states of every value known in all of them.
+            gaps: the values of which something is not covered.
+            states: the states.
+        """
+        return ()
+
     def dimensions(self, states: States) -> tuple[Dimension, ...]:
         """Every number that may vary: numeric fields as given, then the extra ones."""
         extra = self.extra_dimensions(states)
@@ -286,10 +287,17 @@ class Feature(BaseModel):
         own = [
             Dimension(name, _label(name), kind.quantity, levels, kind.search(levels), key)
             for name, kind, value in self.numeric_fields()
-            if name not in taken and (levels := fields.levels(value))
+            if name not in taken and (levels := self._with_form(name, fields.levels(value)))
             for key in (fields.shared_key(value),)
         ]
         return (*own, *extra)
+
+    def _with_form(self, name: str, levels: tuple[float, ...]) -> tuple[float, ...]:
+        """An exact or measured size with its form error in full at both ends; limits contain theirs."""
+        form = getattr(self, f"form_{name}", None)
+        if len(levels) != 1 or not isinstance(form, fields.Spread) or form.high == 0.0:
+            return levels
+        return (levels[0] - form.high, levels[0] + form.high)
 
     def numeric_fields(self) -> Iterator[tuple[str, fields.Numeric, Any]]:
         """Name, field type and parsed value of each number that was given."""
@@ -301,7 +309,7 @@ class Feature(BaseModel):
         """The parsed value of a field, or of a composite one's part; None where not given."""
         field, _, part = name.partition(".")
         value = getattr(self, field)
-        return getattr(value, part, None) if part else value
+        return declared(type(self))[field].number(value, part) if part else value
 
     def standing_on(self) -> dict[str, fields.SurfaceRef]:
         """The fields that stand on a surface of another feature."""
@@ -330,7 +338,7 @@ def numbers(kind: type[Feature]) -> dict[str, fields.Numeric]:
     for name, field in declared(kind).items():
         if isinstance(field, fields.Numeric):
             found[name] = field
-        elif isinstance(field, fields.Composite):
+        elif isinstance(field, Composite):
             found |= {f"{name}.{part}": of for part, of in field.parts.items()}
     return found
 

@@ -111,6 +111,10 @@ class Field:
         """What to buy for a field that may be from ``low`` to ``high``, mm, in words."""
         return ""
 
+    def number(self, value: Any, part: str) -> Any:
+        """One number that a value brings along; None where it has none of that name."""
+        return getattr(value, part, None)
+
     def __get_pydantic_core_schema__(self, _: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         def validate(value: Any, info: ValidationInfo) -> Any:
             context = info.context if isinstance(info.context, Context) else _LIBRARY
@@ -327,16 +331,6 @@ class Measure(Numeric):
         if self.quantity == "temperature":
             return max(-273.15, self.least), min(1000.0, self.most)
         return max(low, self.least), min(high, self.most)
-
-
-class Composite(Field):
-    """A field whose value brings numbers along: a ring its ``ring.inside``, ``ring.section``.
-
-    ``parts`` holds the field type of each number under the name of the value's attribute;
-    the value is a NamedTuple.
-    """
-
-    parts: Mapping[str, Numeric] = MappingProxyType({})
 
 
 class MetalField(Field):

@@ -9,6 +9,7 @@ from fits.features.feature import Feature
 
 KINDS = {
     "press": "fits.features.press:Press",
+    "compound": "fits.features.compound:Compound",
     "running": "fits.features.running:Running",
     "reamed": "fits.features.reamed:Reamed",
     "dowel": "fits.features.dowel:Dowel",
@@ -17,6 +18,7 @@ KINDS = {
     "gland rod": "fits.features.gland:RodGland",
     "gland dovetail": "fits.features.gland:DovetailGland",
     "gland triangular": "fits.features.gland:TriangularGland",
+    "bonded": "fits.features.bonded:Bonded",
 }
 
 

@@ -115,6 +115,18 @@ def no_expansion(metal: Metal) -> str:
     return f"{metal.name}: expansion is known from {low:g} to {high:g} degC"
 
 
+def temperature_of(share: Array, metal: Metal, strain: Array) -> Array:
+    """Temperature at which a metal has a strain, at the low or high end of its expansion."""
+    import numpy as np
+
+    from fits.mechanics import heat
+
+    low = heat.temperature_at(strain, *metal.strain_table(0.0))
+    if not metal.scatters:
+        return low
+    return np.where(share > 0.5, heat.temperature_at(strain, *metal.strain_table(1.0)), low)
+
+
 def typed_metals(*metals: Metal | None) -> list[str]:
     """What the report says of metals with typed values, each once."""
     named = {metal.name: metal for metal in metals if metal is not None and metal.typed}

@@ -8,7 +8,8 @@ from types import MappingProxyType
 from typing import Any
 
 from fits.errors import Fault, InputError, meant
-from fits.features.fields import UNDECIDED, Composite, Context, Numeric, Size
+from fits.features.composite import Composite
+from fits.features.fields import UNDECIDED, Context, Numeric, Size
 from fits.shop.rings import Ring, every, ring
 from fits.sizes.limits import Limits
 from fits.tables import Source

@@ -280,4 +280,5 @@ def reamer_to_buy(low: float, high: float) -> str:
     except InputError:
         return "no reamer holds so little: bore, hone or grind it"
     reamer = f"a reamer that measures {both(band.low)} to {both(band.high)}, by the rule of ISO 522"
-    return f"{reamer}; or bore it to {both(low)} to {both(high)}"
+    ends = (quantity.show_end(low, "length", 4, up=True), quantity.show_end(high, "length", 4, up=False))
+    return f"{reamer}; or bore it to {' to '.join(ends)}"

@@ -119,7 +119,7 @@ def faults_of(error: ValidationError, model: type[BaseModel]) -> list[Fault]:
         inner = one.get("ctx", {}).get("error")
         if isinstance(inner, InputError):
             for fault in inner.faults:
-                whole = ".".join(filter(None, (key, fault.key)))
+                whole = f"{key}.{fault.key}" if fault.key else key
                 found.append(replace(fault, key=whole))
         elif one["type"] == "missing":
             mark = _help(model, key)

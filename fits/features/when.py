@@ -2,3 +2,12 @@
 
 EVERY, AS_MADE, ASSEMBLY = "every state", "as_made", "assembly"
 RESERVED = (AS_MADE, ASSEMBLY)
+
+
+def at_level(value: str, words: str) -> str:
+    """The name of a value at one level of the dimension that tells it apart.
+
+    >>> at_level("contact_pressure", "layers 1-2")
+    'contact_pressure.layers_1-2'
+    """
+    return f"{value}.{words.replace(' ', '_')}"

@@ -112,9 +112,12 @@ def _prefix(lines: list[str], count: int) -> tuple[int, dict[str, Any]]:
 
 def _holds(data: Any, path: list[str]) -> bool:
     for key in path:
-        if not isinstance(data, dict) or key not in data:
+        if isinstance(data, list) and key.isdigit() and 0 < int(key) <= len(data):
+            data = data[int(key) - 1]
+        elif isinstance(data, dict) and key in data:
+            data = data[key]
+        else:
             return False
-        data = data[key]
     return True
 
 

@@ -10,7 +10,8 @@ from fits import quantity
 from fits.tables import Source
 
 if TYPE_CHECKING:
-    from fits.features.feature import Published, State, Step
+    from fits.features.beside import Alternative, Published, Step
+    from fits.features.feature import State
     from fits.questions.choose import Choices
     from fits.questions.drawn import Drawn
     from fits.questions.fit_window import FitWindow
@@ -61,7 +62,7 @@ class CheckAnswer(NamedTuple):
     ``worst``, ``limit`` and ``margin`` are None where they aren't known; ``why_not`` says
     why a rule is not covered and ``break_even`` what would make it hold. ``corner`` holds
     the dimensions at the worst corner, ``where`` the choice that alone is the worst there
-    ("slice 2 of 3").
+    ("slice 2 of 3"), or which layer or interface it is.
     """
 
     rule: str
@@ -128,6 +129,7 @@ class FeatureAnswer(NamedTuple):
     inputs: Mapping[str, str] = _NOTHING
     pair: tuple[str, str] | None = None
     drawn: Drawn | None = None
+    alternatives: tuple[Alternative, ...] = ()
 
 
 class Answer(NamedTuple):

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
 from fits.arrays import Mask
 from fits.errors import Fault, InputError
-from fits.features.feature import States, declared, depends_on
+from fits.features.feature import States, Value, declared, depends_on
 from fits.features.fields import Undecided
 from fits.features.part import Part
-from fits.features.when import AS_MADE, ASSEMBLY
+from fits.features.when import AS_MADE, ASSEMBLY, at_level
 from fits.questions import answer as say
 from fits.questions.answer import Answer, FeatureAnswer, Range, ValueAnswer, worst
 from fits.questions.evaluate import Evaluation, evaluate
 from fits.questions.inputs import digest, inputs_of, sizes_of
+from fits.questions.instead import instead
 from fits.questions.judging import judge
-from fits.questions.ranges import ranges_of
+from fits.questions.ranges import ranges_of, told_apart
 from fits.tables import Source
 
 
@@ -40,6 +41,7 @@ def check(part: Part, *, workings: bool = False) -> Answer:
             states = States.of(part.states_of(answered.name))
             sources += part.features[answered.name].used_sources(states)
     for feature_answer in features:
+        sources += [one.source for one in feature_answer.alternatives]
         sources += [check.source for check in feature_answer.checks]
         sources += [value.source for value in feature_answer.values]
         sources += [step.source for step in feature_answer.plan]
@@ -94,10 +96,15 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
         verdicts.append(say.NOT_COVERED)
         missing.insert(0, kind.must_ask[1])
     ranges = ranges_of(part, name, evaluation)
+    apart: dict[str, list[tuple[str, dict[str, Range]]]] = {}
+    for value, words, found_there in told_apart(part, name, evaluation):
+        apart.setdefault(value.name, []).append((words, found_there))
+        ranges[at_level(value.name, words)] = found_there
     values = tuple(
-        ValueAnswer(v.name, v.label, v.kind, v.digits, v.equation, v.source, ranges[v.name])
+        one
         for v in kind.values
-        if v.shown and ranges.get(v.name)
+        if v.shown
+        for one in _answers(v, ranges.get(v.name, {}), apart.get(v.name, []))
     )
     return FeatureAnswer(
         name,
@@ -122,7 +129,20 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
         sizes=sizes_of(feature, evaluation),
         inputs=inputs_of(feature),
         pair=kind.pair,
+        alternatives=instead(part, name, found, evaluation, ranges),
     )
+
+
+def _answers(
+    value: Value, ranges: Mapping[str, Range], apart: Sequence[tuple[str, Mapping[str, Range]]]
+) -> Iterator[ValueAnswer]:
+    """A value over all its levels, or one answer a level where they are told apart."""
+    of = (value.kind, value.digits, value.equation, value.source)
+    if ranges and not apart:
+        yield ValueAnswer(value.name, value.label, *of, ranges)
+    for words, spans in apart:
+        if spans:
+            yield ValueAnswer(at_level(value.name, words), f"{value.label}, {words}", *of, spans)
 
 
 def _workings(evaluation: Evaluation) -> tuple[str, ...]:

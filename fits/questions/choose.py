@@ -107,7 +107,7 @@ def _basic(part: Part, name: str, drawn_in: str) -> float:
         if isinstance(value, SurfaceRef):
             below = part.features[value.feature]
             cut = next(one for one in type(below).surfaces if one.name == value.surface)
-            members.insert(0, getattr(below, cut.dimension))
+            members.insert(0, below.number(cut.dimension))
             break
     for value in members:
         if isinstance(value, Limits):

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
+from fits import quantity
 from fits.errors import Fault, InputError, meant
 from fits.features.feature import Feature, declared
 from fits.features.fields import Spread, SurfaceRef, levels
@@ -85,18 +86,28 @@ def fit_window(part: Part, name: str) -> FitWindow:
             )
     at = _basic(feature, hole, shaft)
     exact = Limits(at, at, at, "hole", sources=(ADVICE,))
-    found = window(with_field(part, name, hole, exact), f"{name}.{shaft}")
+    # Form is charged below, for both members at once.
+    bare = with_field(_without_form(part, name), name, hole, exact)
+    found = window(bare, f"{name}.{shaft}")
     sign = 1.0 if type(feature).fit == "interference" else -1.0
     form = 2.0 * (_most(feature, "form_hole") + _most(feature, "form_shaft"))
     gauge = 4.0 * _most(feature, "gauge_uncertainty")
+    thumb = tuple(_thumb(feature, at, sign, found, part.units))
     if not found.intervals:
-        return FitWindow(name, type(feature).fit, at, found, 0.0, 0.0, form, gauge, 0.0, ())
+        return FitWindow(name, type(feature).fit, at, found, 0.0, 0.0, form, gauge, 0.0, (), thumb)
     widest = max(found.intervals, key=lambda one: one.high.at - one.low.at)
     ends = sorted(sign * (edge.at - at) for edge in (widest.low, widest.high))
     left = ends[1] - ends[0] - form - gauge
     answer = FitWindow(name, type(feature).fit, at, found, ends[0], ends[1], form, gauge, left, ())
     splits = tuple(_splits(part, answer)) if left > 0.0 else ()
-    return answer._replace(splits=splits, notes=tuple(_notes(part, answer, splits)))
+    return answer._replace(splits=splits, notes=(*_notes(part, answer, splits), *thumb))
+
+
+def _without_form(part: Part, name: str) -> Part:
+    for field in ("form_hole", "form_shaft"):
+        if _most(part.features[name], field) > 0.0:
+            part = with_field(part, name, field, Spread(0.0, 0.0))
+    return part
 
 
 def _basic(feature: Feature, hole: str, shaft: str) -> float:
@@ -164,6 +175,26 @@ def passes(part: Part, name: str, hole: Limits, shaft: Limits) -> bool:
     for field, value in zip(fields, (hole, shaft), strict=True):
         part = with_field(part, name, field, value)
     return check(part).verdict == PASS
+
+
+def _thumb(feature: Feature, at: float, sign: float, found: Window, units: str) -> Iterator[str]:
+    """Whether the trade's rule of thumb lies in the window, and which rules exclude it."""
+    thumb = type(feature).thumb
+    if thumb is None or not found.rules:
+        return
+    value = thumb.per_diameter * at
+    here = at + sign * value
+    out = [one for one in found.rules if not any(low <= here <= high for low, high in one.intervals)]
+    shown = quantity.show(value, "length", 4, units=units)
+    said = f"rule of thumb, {thumb.words} ({thumb.source.text}): {shown}"
+    if not out:
+        yield f"{said}, lies inside the window"
+        return
+    rules: dict[tuple[str, str], list[str]] = {}
+    for one in out:
+        rules.setdefault((one.rule, "not covered" if one.why_not else "fails"), []).append(one.state)
+    why = "; ".join(f"{rule} {how} in {', '.join(states)}" for (rule, how), states in rules.items())
+    yield f"{said}, is not held: {why}"
 
 
 def _notes(part: Part, found: FitWindow, splits: tuple[Split, ...]) -> Iterator[str]:

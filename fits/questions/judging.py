@@ -109,22 +109,8 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
     of = margins(feature, rule, evaluation)
     flat = of.margin.reshape(-1, of.margin.shape[-1])
     finite = np.isfinite(flat)
-    lowest = np.where(finite, flat, np.inf).min(axis=0)
-    failing = np.broadcast_to(of.failing, of.margin.shape).reshape(-1, of.margin.shape[-1])
-    fails = of.columns & (failing & finite).any(axis=0)
     unknown = of.columns & (~finite.all(axis=0) | of.blocked)
-    if fails.any():
-        verdict, among = say.FAIL, fails
-    elif unknown.any():
-        verdict, among = say.NOT_COVERED, unknown
-    else:
-        verdict, among = say.PASS, of.columns
-    if not among.any():
-        among = of.columns.copy()
-        among[-1] = True
-    column = int(np.argmin(np.where(among, lowest, np.inf))) if among.any() else -1
-    if not among[column]:
-        column = int(np.flatnonzero(among)[0])
+    verdict, column = _worst_column(of, flat, finite, unknown)
     at = int(np.argmin(np.where(finite[:, column], flat[:, column], np.inf)))
     known = bool(finite[at, column])
     if not known:
@@ -133,6 +119,7 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
     if verdict == say.NOT_COVERED:
         why = _why(type(feature), rule, evaluation, column)
         even = _break_even(part, name, rule, value, evaluation, of, unknown)
+    margin = flat[:, column]
     has = _at(of.value, at, column)
     limit = _at(of.limit, at, column)
     return CheckAnswer(
@@ -153,21 +140,43 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
         why_not=why,
         break_even=even,
         corner={key: float(array[at % len(array), 0]) for key, array in evaluation.corners.items()},
-        where=_where(part, name, evaluation, flat[:, column], at) if known else "",
+        where="" if verdict == say.NOT_COVERED else _where(part, name, value, evaluation, margin, at),
     )
 
 
-def _where(part: Part, name: str, evaluation: Evaluation, margin: Array, at: int) -> str:
-    """The choices (which slice, which ends) that the worst corner needs to be the worst."""
+def _worst_column(of: Margins, flat: Array, finite: Mask, unknown: Mask) -> tuple[str, int]:
+    """The verdict over all columns, and the column of the least margin among those that make it."""
+    lowest = np.where(finite, flat, np.inf).min(axis=0)
+    failing = np.broadcast_to(of.failing, of.margin.shape).reshape(-1, of.margin.shape[-1])
+    fails = of.columns & (failing & finite).any(axis=0)
+    if fails.any():
+        verdict, among = say.FAIL, fails
+    elif unknown.any():
+        verdict, among = say.NOT_COVERED, unknown
+    else:
+        verdict, among = say.PASS, of.columns
+    if not among.any():
+        among = of.columns.copy()
+        among[-1] = True
+    column = int(np.argmin(np.where(among, lowest, np.inf)))
+    return verdict, column if among[column] else int(np.flatnonzero(among)[0])
+
+
+def _where(part: Part, name: str, value: Value, evaluation: Evaluation, margin: Array, at: int) -> str:
+    """The level that tells the value apart, and the choices that the worst corner needs to be the worst."""
     said = []
     for key, dimension in relevant(part, name).items():
         chosen = evaluation.corners.get(key)
-        if not dimension.words or chosen is None or len(chosen) != len(margin):
+        if not dimension.words or chosen is None:
             continue
-        others = margin[chosen[:, 0] != chosen[at, 0]]
-        others = others[np.isfinite(others)]
-        if others.size and others.min() > margin[at] + 1e-9 * abs(margin[at]):
-            said.append(f"{dimension.label} {dimension.said(float(chosen[at, 0]))}")
+        level = float(chosen[at % len(chosen), 0])
+        alone = dimension.name == value.by
+        if not alone and len(chosen) == len(margin):
+            others = margin[chosen[:, 0] != level]
+            others = others[np.isfinite(others)]
+            alone = bool(others.size) and bool(others.min() > margin[at] + 1e-9 * abs(margin[at]))
+        if alone:
+            said.append(f"{dimension.label} {dimension.said(level)}")
     return ", ".join(said)
 
 

@@ -129,7 +129,7 @@ def dimension_of(part: Part, label: str) -> Dimension:
     if field not in sizes:
         hint = meant(field, sizes) or f"sizes of {name}: {', '.join(sizes)}"
         raise InputError(Fault(f"{name} has no size {field}", label, hint=hint))
-    value = getattr(feature, field)
+    value = feature.number(field)
     if isinstance(value, SurfaceRef):
         hint = f"give {cut_as(part, value)} as it was read before assembly"
         raise InputError(Fault(f"{field} stands on {value}", label, hint=hint))
@@ -295,7 +295,7 @@ def _span(
     read = one if one.dimension.label == label else others.get(label)
     if read is not None:
         return read.least - read.uncertainty, read.greatest + read.uncertainty
-    value = getattr(feature, field)
+    value = feature.number(field)
     return (value.lower, value.upper) if isinstance(value, Limits) and value.upper > 0.0 else None
 
 
@@ -303,7 +303,7 @@ def with_sizes(part: Part, sizes: Mapping[str, tuple[float, float]]) -> Part:
     """The part with measured sizes, by key, in the place of its drawing's limits."""
     for name, feature in part.features.items():
         for field, kind in declared(type(feature)).items():
-            value = getattr(feature, field)
+            value = feature.number(field)
             key = shared_key(value) or f"{name}.{field}"
             if key in sizes and isinstance(kind, Numeric) and isinstance(value, Limits):
                 low, high = sizes[key]

@@ -10,6 +10,7 @@ import numpy as np
 
 from fits.arrays import Array, distinct
 from fits.errors import Fault, InputError, meant
+from fits.features.composite import Composite
 from fits.features.feature import Feature, State, States, declared, field_type, numbers
 from fits.features.fields import Context, Numeric, Undecided, levels
 from fits.features.part import Part, settled
@@ -75,7 +76,9 @@ def _field_target(part: Part, name: str, field: str, text: str) -> Target:
         raise InputError(Fault(f"{field} is no number", got=text, hint=hint))
     kind = numeric[field]
     value = feature.number(field)
-    whole, part_of, _ = field.partition(".")
+    whole, _, part_of = field.partition(".")
+    if part_of and value is None and getattr(feature, whole) not in (None, Undecided()):
+        raise InputError(Fault(f"{whole} has no {part_of}", got=text))
     if part_of and value is None:
         raise InputError(Fault(f"{whole} is not given", got=text, hint=f"give {whole}, then ask for this"))
     at = levels(value)
@@ -237,7 +240,9 @@ def with_field(part: Part, name: str, field: str, value: Any) -> Part:
     parsed = kind.parse(value, Context(bare_numbers=True)) if isinstance(value, (str, float)) else value
     whole, _, number = field.partition(".")
     if number:
-        parsed = getattr(feature, whole)._replace(**{number: parsed})
+        of = declared(type(feature))[whole]
+        assert isinstance(of, Composite)
+        parsed = of.changed(getattr(feature, whole), number, parsed)
     changed = feature.model_copy(update={whole: parsed})
     changed.model_fields_set.add(whole)
     return replace(part, features={**part.features, name: changed})

@@ -9,9 +9,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from fits.features.beside import Alternative
 from fits.features.part import Part
 from fits.questions.check import refusals, undecided
 from fits.questions.evaluate import relevant
+from fits.questions.instead import without_window
 from fits.questions.scan import Asked, Scan, Span
 from fits.questions.targets import Target, decided, target_of
 
@@ -73,6 +75,7 @@ class Window(NamedTuple):
     rules: tuple[RuleRange, ...]
     no_window: str = ""
     ways_out: tuple[WayOut, ...] = ()
+    alternatives: tuple[Alternative, ...] = ()
 
     def frame(self) -> Any:
         """Each rule's own intervals as a pandas table, in the inside unit of the number."""
@@ -109,6 +112,8 @@ def window(part: Part, text: str, *, ways_out: bool = True) -> Window:
         from fits.questions.ways_out import ways_out as tried
 
         found = found._replace(ways_out=tried(whole, target, found))
+        if target.key:
+            found = found._replace(alternatives=without_window(whole, target.label.partition(".")[0]))
     return found
 
 

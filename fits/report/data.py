@@ -16,7 +16,8 @@ from fits.questions.answer import Answer, CheckAnswer, FeatureAnswer, SizeAnswer
 from fits.report import rows
 
 if TYPE_CHECKING:
-    from fits.features.feature import Published, State, Step
+    from fits.features.beside import Alternative, Published, Step
+    from fits.features.feature import State
 
 SCHEMA = "fits-report/1"
 
@@ -109,6 +110,11 @@ def _feature(feature: FeatureAnswer) -> dict[str, Any]:
         "notes": list(feature.notes),
         **({"sizes": [_size(one) for one in feature.sizes]} if feature.sizes else {}),
         **({"inputs": dict(feature.inputs)} if feature.inputs else {}),
+        **(
+            {"alternatives": [alternative_data(one) for one in feature.alternatives]}
+            if feature.alternatives
+            else {}
+        ),
         **({"states": {one.name: _state(one) for one in feature.states}} if feature.states else {}),
         **({"workings": list(feature.workings)} if feature.workings else {}),
     }
@@ -175,6 +181,36 @@ def _step(step: Step) -> dict[str, Any]:
         "caution": step.caution,
         "source": str(step.source),
     }
+
+
+def alternative_data(one: Alternative) -> dict[str, Any]:
+    """Another way to do it as plain data: needs in report units, and what is not covered of it."""
+    return {
+        "name": one.name,
+        "needs": [
+            {
+                "label": need.label,
+                "sense": need.sense,
+                "value": rounded(quantity.report_value(need.value, need.kind)),
+                "unit": quantity.report_unit(need.kind),
+            }
+            for need in one.needs
+        ],
+        "not_covered": list(one.unknown),
+        "ask": one.ask,
+        "source": str(one.source),
+    }
+
+
+def alternative_rows(found: list[dict[str, Any]]) -> Iterator[dict[str, Any]]:
+    """Alternatives as rows of the CSV report: one a need, one for what is open."""
+    for one in found:
+        head = {"row": "alternative", "name": one["name"], "source": one["source"]}
+        for need in one["needs"]:
+            side = "greatest" if need["sense"] == "at most" else "least"
+            yield {**head, side: need["value"], "unit": need["unit"], "text": need["label"]}
+        for text in one["not_covered"]:
+            yield {**head, "verdict": "not covered", "text": text}
 
 
 def _published(one: Published) -> dict[str, Any]:
@@ -246,7 +282,13 @@ def _csv_rows(feature: FeatureAnswer) -> Iterator[dict[str, Any]]:
                 "source": value["source"],
             }
     for check in data["checks"]:
-        said = (check.get("not_covered"), check.get("break_even"), check["reason"], check["action"])
+        said = (
+            check.get("where"),
+            check.get("not_covered"),
+            check.get("break_even"),
+            check["reason"],
+            check["action"],
+        )
         yield {
             "row": "check",
             "name": check["rule"],
@@ -262,5 +304,6 @@ def _csv_rows(feature: FeatureAnswer) -> Iterator[dict[str, Any]]:
         yield {"row": "size", "name": size["name"], **ends, "text": size["text"]}
     for name, text in data.get("inputs", {}).items():
         yield {"row": "input", "name": name, "text": text}
+    yield from alternative_rows(data.get("alternatives", []))
     for step in feature.plan:
         yield {"row": "plan", "text": rows.step_text(step), "source": str(step.source)}

@@ -20,7 +20,8 @@ from fits.questions.answer import (
 )
 
 if TYPE_CHECKING:
-    from fits.features.feature import Published, State, Step
+    from fits.features.beside import Alternative, Need, Published, Step
+    from fits.features.feature import State
 
 VERDICT_WORDS = {PASS: "PASS", FAIL: "FAIL", NOT_COVERED: "NOT COVERED", REFUSED: "REFUSED"}
 _MEANS = {
@@ -42,6 +43,7 @@ class CheckRow(NamedTuple):
     to_spare: str
     state: str
     verdict: str
+    where: str
 
 
 class ValueRow(NamedTuple):
@@ -120,6 +122,7 @@ def check_row(check: CheckAnswer, units: str) -> CheckRow:
         difference(check.margin, check.kind, check.digits, units),
         place(check.state),
         VERDICT_WORDS[check.verdict],
+        check.where,
     )
 
 
@@ -127,9 +130,9 @@ def to_do(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, list[tuple[
     """What keeps a feature from passing: a headline, then (word, text) lines."""
     for check in feature.checks:
         row = check_row(check, units)
+        place = ", ".join(filter(None, (row.state, row.where)))
         if check.verdict == FAIL:
-            where = f", {check.where}" if check.where else ""
-            said = f"{row.rule}: {check.label} {row.worst} in {row.state}{where}, {row.relation} {row.limit}"
+            said = f"{row.rule}: {check.label} {row.worst} in {place}, {row.relation} {row.limit}"
             if check.margin is not None:
                 short = difference(-check.margin, check.kind, check.digits, units)
                 said += f": {short} too {'little' if check.sense == 'at least' else 'much'}"
@@ -138,7 +141,7 @@ def to_do(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, list[tuple[
             lines = [("why", check.why_not)]
             if check.break_even:
                 lines.append(("but", check.break_even))
-            yield f"{row.rule}: not covered in {row.state}", lines
+            yield f"{row.rule}: not covered in {place}", lines
     for text in feature.refusals:
         yield text, []
 
@@ -264,6 +267,24 @@ def tables_used(answer: Answer) -> list[tuple[str, str]]:
     """Name and digest of each table that a source of the answer comes from."""
     names = sorted({source.table for source in answer.sources if source.table})
     return [(name, tables.load(name).digest) for name in names]
+
+
+def need_text(need: Need, units: str) -> str:
+    """What an alternative would need, in words; a limit is rounded to its safe side."""
+    if need.sense:
+        up = need.sense == "at least"
+        shown = quantity.show_end(need.value, need.kind, need.digits, up=up, units=units)
+    else:
+        shown = number(need.value, need.kind, need.digits, units)
+    return " ".join(filter(None, (need.label, need.sense, shown)))
+
+
+def alternative_lines(one: Alternative, units: str) -> tuple[str, list[tuple[str, str]]]:
+    """An alternative with what it would need, then (word, text) lines."""
+    needs = "; ".join(need_text(need, units) for need in one.needs)
+    lines = [("open", text) for text in one.unknown]
+    lines += [("ask", one.ask)] if one.ask else []
+    return f"{one.name}: {needs}" if needs else one.name, lines
 
 
 def _bare(value: float | None, kind: str, places: int, units: str) -> str:

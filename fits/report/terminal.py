@@ -9,11 +9,14 @@ from __future__ import annotations
 import os
 import textwrap
 from collections.abc import Iterable, Sequence
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from fits import quantity
 from fits.questions.answer import Answer, FeatureAnswer
 from fits.report import rows
+
+if TYPE_CHECKING:
+    from fits.features.beside import Alternative
 
 WIDTH = 80
 _COLOURS = {
@@ -100,7 +103,7 @@ def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ") -> l
     if not table:
         return []
     widths = [max(len(row[i]) for row in table) for i in range(len(align))]
-    if len(indent) + sum(widths) + 2 * (len(widths) - 1) > WIDTH:
+    if _width(table, indent) > WIDTH:
         return [
             line
             for row in table
@@ -114,6 +117,12 @@ def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ") -> l
         ]
         lines.append(indent + "  ".join(padded))
     return lines
+
+
+def _width(table: Sequence[Sequence[str]], indent: str = "  ") -> int:
+    """How wide aligned columns come out."""
+    widest = [max(len(cell) for cell in column) for column in zip(*table, strict=True)]
+    return len(indent) + sum(widest) + 2 * (len(widest) - 1)
 
 
 def _head(answer: Answer, units: str) -> list[str]:
@@ -154,6 +163,7 @@ def _feature(feature: FeatureAnswer, units: str) -> list[str]:
         lines += ["", "  Sizes at 20 degC"]
         lines += columns(_sizes(feature), "lrlrll", "    ")
     lines += listed(feature.plan_title, map(rows.step_text, feature.plan))
+    lines += alternatives(feature.alternatives, units)
     for title, texts in rows.lists(feature, units):
         lines += listed(title, texts)
     return [line for index, line in enumerate(lines) if line or lines[index - 1]]
@@ -188,13 +198,27 @@ def listed(title: str, texts: Iterable[str]) -> list[str]:
     return lines
 
 
+def alternatives(found: Sequence[Alternative], units: str) -> list[str]:
+    """Other ways to do it, side by side: what each would need and what is open of it."""
+    lines = ["", "  Instead of it, what each would need (open: not covered here)"] if found else []
+    for one in found:
+        headline, details = rows.alternative_lines(one, units)
+        lines += wrapped(headline, "    ", "  - ")
+        for word, text in details:
+            lines += wrapped(text, "          ", f"    {word + ':':<6}")
+    return lines
+
+
 def _checks(feature: FeatureAnswer, units: str) -> list[str]:
-    cells = []
+    cells, places = [], []
     for check in feature.checks:
         row = rows.check_row(check, units)
         sign = ">=" if row.relation == "at least" else "<="
         cells.append([row.verdict, row.rule, row.worst, sign, row.limit, row.state])
-    return columns(cells, "llrlrl")
+        places.append(", ".join(filter(None, (row.state, row.where))))
+    whole = [[*cell[:-1], place] for cell, place in zip(cells, places, strict=True)]
+    # Which layer it is stands with what to do as well; a narrow screen drops it here.
+    return columns(cells if _width(whole) > WIDTH else whole, "llrlrl")
 
 
 def _values(feature: FeatureAnswer, units: str) -> list[str]:

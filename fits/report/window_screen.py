@@ -10,7 +10,7 @@ from fits.questions.fit_window import FitWindow
 from fits.questions.options import Options
 from fits.questions.window import Window
 from fits.report import options, rows, windows
-from fits.report.terminal import columns, wrapped
+from fits.report.terminal import alternatives, columns, wrapped
 
 
 def lines(answer: Answer, units: str) -> list[str]:
@@ -53,6 +53,7 @@ def window_lines(found: Window, units: str) -> Iterator[str]:
         )
         for text in ways:
             yield from wrapped(text, "    ", "  - ")
+        yield from alternatives(found.alternatives, units)
     yield ""
     yield "  Each rule alone, all states, holds"
     yield from columns(windows.rule_rows(found, units), "lll", "    ")
@@ -60,7 +61,8 @@ def window_lines(found: Window, units: str) -> Iterator[str]:
 
 def _fit(found: FitWindow, units: str) -> list[str]:
     if not found.window.intervals:
-        return list(window_lines(found.window, units))
+        notes = [line for text in found.notes for line in wrapped(text, "    ", "  ! ")]
+        return [*window_lines(found.window, units), *([""] if notes else []), *notes]
     said = [f"WINDOW: {found.feature}"]
     for text in windows.fit_lines(found, units):
         said += wrapped(text, "    ", "  - ")

@@ -13,7 +13,7 @@ from fits.questions.fit_window import FitWindow
 from fits.questions.options import Options
 from fits.questions.window import At, Edge, RuleRange, Window, common, excluding
 from fits.report import rows
-from fits.report.data import rounded
+from fits.report.data import alternative_data, alternative_rows, rounded
 from fits.sizes.limits import Limits
 
 
@@ -217,6 +217,8 @@ def window_data(found: Window) -> dict[str, Any]:
         {"change": way.what, "min": _report(way.interval[0], kind), "max": _report(way.interval[1], kind)}
         for way in found.ways_out
     ]
+    if found.alternatives:
+        data["alternatives"] = [alternative_data(one) for one in found.alternatives]
     return data
 
 
@@ -330,3 +332,4 @@ def window_rows(found: Window | FitWindow) -> Iterator[dict[str, Any]]:
     for way in data["ways_out"]:
         text = f"with {way['change']}"
         yield {"row": "way out", **head, "least": way["min"], "greatest": way["max"], "text": text}
+    yield from alternative_rows(data.get("alternatives", []))

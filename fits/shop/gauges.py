@@ -151,6 +151,9 @@ class Pin(NamedTuple):
     sense: str
     text: str
 
+    def __str__(self) -> str:
+        return self.text
+
     def gauge(self) -> Gauge:
         """What it may measure: its class above or below its size, or both when the sense is unknown."""
         width, source = class_tolerance(self.size, self.grade)

@@ -20,6 +20,7 @@ from fits.features.part import Part
 from fits.files import loader
 from fits.questions.check import check
 from fits.questions.evaluate import evaluate, relevant
+from fits.questions.window import window
 from fits.shop.rings import ring
 
 FORMS = [name.partition(" ")[2] for name in KINDS if name.startswith("gland ")]
@@ -132,7 +133,7 @@ def test_ring_grows_before_it_meets_its_seat():
     metal = {"youngs_modulus": "70 GPa", "poisson": "0.33", "expansion": "20e-6 1/K", "yield_strength": "300 MPa"}
     rubber = {"based_on": "NBR 70", "expansion": "150e-6 1/K"}
     of = part("piston", (State("hot", 80.0, 80.0),), **{**EXACT, "swell": "0.06"}, elastomer=rubber, hub_material=metal, shaft_material=metal)
-    at = numbers(of, "hot", ring_end=1.0, swell=0.06, **{"ring.inside": 25.0, "ring.section": 3.5})
+    at = numbers(of, "hot", ring_end=1.0, swell_share=1.0, **{"ring.inside": 25.0, "ring.section": 3.5})
     grown, hot = (1 + 150e-6 * 60) * 1.06 ** (1 / 3), 1 + 20e-6 * 60
     inside, section = 25.0 * grown, 3.5 * grown
     seat = 25.4 * hot
@@ -155,6 +156,16 @@ def test_set_is_earned_hot_and_missed_cold():
     assert cold["squeeze_left"] == pytest.approx(cold["squeeze_depth"] - 0.4 * hot["squeeze_depth"])
     assert cold["squeeze_left"] < cold["squeeze_depth"] * 0.6
     assert equations.stretch(25.4, 25.0) > 0
+
+
+def test_set_is_earned_swollen_and_missed_dry():
+    """Whatever the others do: dry and cold and under pressure less what swollen, hot and idle earned."""
+    of = part("piston", (COLD, HOT), **{**EXACT, "swell": "0.08", "compression_set": "0.3"})
+    ring_ = {"ring.inside": 25.0, "ring.section": 3.5}
+    cold = numbers(of, "cold", ring_end=0.0, swell_share=0.0, pressure_share=1.0, **ring_)
+    hot = numbers(of, "hot", ring_end=1.0, swell_share=1.0, pressure_share=0.0, **ring_)
+    exact = cold["squeeze_depth"] - 0.3 * hot["squeeze_depth"]
+    assert exact - 0.01 * abs(exact) - 0.02 <= cold["squeeze_left"] <= exact + 1e-9
 
 
 def test_swell_runs_from_none_to_its_most():
@@ -372,6 +383,28 @@ def test_backup_rings_take_their_thickness_of_the_groove():
     assert "backup_thickness" in one.why_not
 
 
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("field", ["groove_width", "mouth_width", "leg", "gland_depth", "groove_diameter", "corner_radius"])
+def test_no_window_reaches_into_what_cannot_be_cut(form: str, field: str):
+    """Every window is one stretch, and its ends pass a check of their own."""
+    if field not in WHOLE[form]:
+        return
+    found_ = window(part(form), f"seal.{field}").intervals
+    assert len(found_) == 1
+    for end in (found_[0].low, found_[0].high):
+        assert field != "mouth_width" or end.rule
+        if end.rule:
+            assert check(part(form, **{field: f"{end.at}"})).verdict == "pass"
+
+
+@pytest.mark.parametrize("target", ["hot.temperature", "cold.temperature", "hot.pressure"])
+def test_a_state_can_be_swept(target: str):
+    (interval,) = window(part("piston"), target).intervals
+    present = {"hot.temperature": 60.0, "cold.temperature": -15.0, "hot.pressure": 3.0}[target]
+    assert interval.low.at <= present <= interval.high.at
+    assert interval.low.rule or interval.high.rule
+
+
 def test_a_guide_takes_the_place_of_the_piston():
     loose, guided = (numbers(part("piston", (SHOP,), **{**EXACT, "guide_clearance": c}), ring_end=0.0) for c in (None, "0.02"))
     assert guided["squeeze_depth"] - loose["squeeze_depth"] == pytest.approx((0.1 - 0.02) / 2)
@@ -471,7 +504,7 @@ def test_more_clearance_never_leaves_more_squeeze(inside: float, section: float,
     ("piston", {"fluid": "mineral oli"}, 'did you mean "mineral oil"'), ("dovetail", {"mouth_width": "3.6"}, "it won't be held"),
     ("piston", {"swell": "nan"}, "not a finite number"), ("piston", {"elastomer": "NBR"}, "material and hardness are due"),
     ("dovetail", {"groove_middle": "90"}, "can't reach the groove's middle"), ("triangular", {"spigot": "60"}, "more than 50 %"),
-    ("piston", {"runout": "-0.1"}, "must be at least 0"),
+    ("piston", {"runout": "-0.1"}, "must be at least 0"), ("piston", {"corner_radius": "2.5"}, "two of them are as wide as the groove"),
 ])
 def test_bad_input_says_what_would_be_right(form: str, changes: dict[str, Any], says: str):
     keys = {key: value for key, value in {**WHOLE[form], **changes}.items() if value is not None}

@@ -65,3 +65,22 @@ def test_sukhatme_2_9_rod_out_of_liquid_nitrogen():
     rod = float(cooling.time_constant(cooling.wall_depth(np.array(0.0), np.array(10.0)), 1.0, capacity, 20.0))
     assert seconds(77.0, 283.0, 323.0, rod) == pytest.approx(1577.4, abs=0.06)
     assert float(cooling.biot(np.array(10.0), np.array(20.0), 330.0)) == pytest.approx(6.06e-4, abs=5e-7)
+
+
+def test_incropera_5_5_in_water_is_not_lumped():
+    """Example 5.5, second step: 6000 W/(m2 K) on 5 mm, k 20: Biot number 0.5 on r/3, above 0.1."""
+    found = float(cooling.biot(np.array(5.0 / 3.0), np.array(6000.0), 20.0))
+    assert found == pytest.approx(0.5)
+    assert found > cooling.LARGEST_BIOT
+
+
+def test_cengel_4_4_brass_plates_in_an_oven():
+    """Cengel, Heat and Mass Transfer, Example 4-4: 281.4 degC after 7 min, read from charts.
+
+    The chart gives 0.46 x 0.99 of 480 K left; half a unit of its last digit is 2.4 K.
+    """
+    assert float(cooling.biot(np.array(20.0), np.array(120.0), 110.0)) < cooling.LARGEST_BIOT
+    plate = float(cooling.time_constant(np.array(20.0), 8530.0, 380.0, 120.0))
+    reached = 500.0 - (500.0 - 20.0) * math.exp(-420.0 / plate)
+    assert reached == pytest.approx(281.408, abs=2.4)
+    assert seconds(20.0, reached, 500.0, plate) == pytest.approx(420.0)

@@ -13,7 +13,7 @@ import pytest
 from joints import metal, numbers, press_part
 
 from fits.features.feature import State
-from fits.mechanics import cylinder
+from fits.mechanics import cylinder, plastic
 from fits.sizes.limits import Limits
 from fits.sizes.notation import parse_size
 
@@ -185,3 +185,64 @@ def test_dornfeld_torque_to_pressure():
     per_pressure = got["torque_capacity"] / got["contact_pressure"]
     assert 90e6 / per_pressure * area == pytest.approx(4.8e6, rel=1e-6)
     assert np.isclose(got["axial_capacity"] / got["contact_pressure"], 0.25 * area)
+
+
+def test_boresi_11_6_fully_plastic_closed_cylinder():
+    """Example 11.6, p. 407: 20/40 mm radii, yield 450, von Mises in plane strain (k = 2/sqrt3 of it).
+
+    Yielded through, p = k ln(b/a); hoop k - p = 159.45 and axial (hoop - p)/2 = -100.36 at the bore;
+    working pressure 1/1.8 of the elastic limit: 108.25.
+    """
+    k = 2.0 / math.sqrt(3.0) * 450.0
+    # Our ring yields through in an interference that no ring could take.
+    found = plastic.hub_grip(
+        np.array(20.0), c=np.array(20.0), b=np.array(40.0), e=np.array(2e5), nu=0.3, k=np.array(k), inner=np.array(1e-4))
+    p = float(found.pressure)
+    assert bool(found.beyond)
+    assert float(found.radius) == pytest.approx(40.0)
+    assert k - p == pytest.approx(159.45, abs=0.005)
+    assert (k - 2.0 * p) / 2.0 == pytest.approx(-100.36, abs=0.005)
+    hoop, _ = cylinder.face_hoops(inside=20.0, outside=40.0, p_in=1.0, p_out=0.0)
+    closed = 20.0**2 / (40.0**2 - 20.0**2)
+    assert 450.0 / cylinder.von_mises(-1.0, hoop, closed) / 1.8 == pytest.approx(108.25, abs=0.005)
+
+
+RIGID = 1e12
+
+
+def thin(wall: float, radius: float, nu: float) -> tuple[float, float]:
+    """The thin ring's pressure over Lamé's on a rigid core, to first order in wall/radius; what is left out."""
+    share = wall / radius
+    return 1.0 + (0.5 + nu) * share, share * share
+
+
+def test_kazimi_5_10_thin_sleeve_on_a_rigid_rod():
+    """Kazimi, Solid Mechanics, Example 5.10 (a) to (c), p. 151; forces in kgf, lengths in cm there.
+
+    The book takes the hoop as even through the wall and 10 cm throughout; Lamé's ring of 0.3 cm is
+    5 % softer, which is (1/2 + nu) wall/radius to first order.
+    """
+    kgf = 9.80665 / 100.0
+    nu = 0.3
+    got = numbers(press_part(
+        hole=exact(99.9), shaft=exact(100.0), hub_outside=exact(105.9), length=exact(100.0), friction_hold=0.2,
+        hub_material=metal(1e6 * kgf, nu, expansion=2.02e-5), shaft_material=metal(RIGID, 0.0), joining_clearance=1e-9))
+    # Ours counts from 20 degC, the book from a room of 10.
+    assert got["heat_hub_to"] - 10.0 == pytest.approx(59.55, abs=0.005)
+    more, rest = thin(3.0, 49.95, nu)
+    # 10 cm for the sleeve's 9.99 cm: 0.1 % of the pressure.
+    assert got["contact_pressure"] / kgf * more == pytest.approx(60.06, rel=rest + 1e-3)
+    assert got["axial_capacity"] / 9.80665 * more == pytest.approx(3773.68, rel=rest + 2e-3)
+
+
+def test_singer_267_tyre_on_a_rigid_wheel():
+    """Pytel & Singer, Strength of Materials, problem 267: 138 996 N and 1.5444 MPa, even hoop; Lamé 1 % less."""
+    nu = 0.3
+    got = numbers(press_part(
+        (State("cooled", 20.0 - 55.0, 20.0 - 55.0),), hole=exact(2000.0), shaft=exact(2000.0), hub_outside=exact(2024.0),
+        length=exact(90.0), hub_material=metal(2e5, nu, expansion=1.17e-5), shaft_material=metal(RIGID, 0.0)))
+    more, rest = thin(12.0, 1000.0, nu)
+    assert got["effective_interference"] == pytest.approx(2000.0 * 1.17e-5 * 55.0, rel=1e-9)
+    assert got["contact_pressure"] * more == pytest.approx(1.5444, rel=rest)
+    # What one half of the tyre pulls on the other: p d L/2.
+    assert got["contact_pressure"] * more * 2000.0 * 90.0 / 2.0 == pytest.approx(138996.0, rel=rest)

@@ -32,6 +32,8 @@ from fits.sizes.limits import Limits
 from fits.tables import Source
 
 NONE = Spread(0.0, 0.0)
+# A ring stretched further than this while it is fitted is damaged (All O-Rings, seen).
+FITTED_STRETCH = 0.5
 # Width of a groove over the section of its ring, as the published tables have it.
 USUAL_WIDTH = 1.4
 # The level of ``ring_end`` for the least squeeze, and for the most.
@@ -135,8 +137,10 @@ class Gland(Feature):
         if at := levels(self.compression_set):
             found.append(Dimension("compression_set", "compression set", "number", (max(at),), (0.0, 1.0)))
         if at := levels(self.swell):
-            ends = tuple(sorted({min(0.0, *at), max(0.0, *at)}))
+            ends = tuple(one for one in (min(at), max(at)) if one) or (0.0,)
+            ends = ends[-1:] if min(at) >= 0.0 else ends
             found.append(Dimension("swell", "swell", "number", ends, (-0.3, 1.0)))
+        found.append(share("swell_share", on=self.swell is None or any(at)))
         return found
 
     def more_dimensions(self, states: States) -> tuple[Dimension, ...]:
@@ -247,8 +251,12 @@ class Cut(Gland):
         ]
 
     def faults(self) -> list[Fault]:
-        """Half a backup ring."""
+        """Half a backup ring, radii that meet."""
         found = super().faults()
+        width, radius = self.size("groove_width"), self.size("corner_radius")
+        if width is not None and radius is not None and 2.0 * radius.upper >= width.lower:
+            must = f"two of them are as wide as the groove ({width.lower:g} mm at its least)"
+            found.append(Fault(must, f"{radius.upper:g} mm", "corner_radius"))
         if any(one % 1.0 for one in levels(self.backup_rings)) or len(levels(self.backup_rings)) > 1:
             found.append(Fault("0, 1 or 2 is due", self.backup_rings.text, "backup_rings"))
         return found

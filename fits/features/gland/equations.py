@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 # Factor on the least yield of a wall that breathes under pressure (common practice).
 WORKING, PROOF = 1.5, 1.0
+# A groove of less volume is none, mm^3.
+NO_ROOM = 1e-3
 # Silicones are torn easily and take half of the chart's gap.
 SILICONES = ("VMQ", "PVMQ", "FVMQ")
 
@@ -86,17 +88,22 @@ def _squeeze(
     if np.isnan(strain).any():
         reason = f"{gland.elastomer.name}: no expansion is known"
         gaps.append(NotCovered("elastomer", reason, np.isnan(strain)))
-    grown = ring.grown(strain, _known(d["swell"]) * service)
+    swell = _known(d["swell"])
+    grown = ring.grown(strain, swell * d["swell_share"] * service)
     inside, section = d["ring.inside"] * grown, d["ring.section"] * grown
     least, most = _sections(numbers, gland, inside, section, loop, gaps)
     end = d["ring_end"]
     numbers["ring_temperature"] = temperature + 0.0 * end
     numbers["ring_section"] = least + end * (most - least)
-    deepest = most - (loop.depth - loop.shift)
+    # Set is earned swollen and without pressure, whatever else this corner has: a section
+    # grows with at most the power 3/2 of the ring on a seat that doesn't.
+    swollen = ring.grown(strain, np.maximum(swell, 0.0) * service) / grown
+    deepest = most * swollen * np.sqrt(swollen) - (loop.depth - loop.opened - loop.shift)
     depth = numbers["ring_section"] - loop.depth - (1.0 - 2.0 * end) * loop.shift
     numbers["squeeze_depth"] = depth
     numbers["squeeze"] = depth / section
-    numbers["fill"] = ring.volume(inside, section) / loop.volume
+    # Radii that meet leave no groove: then anything overfills it.
+    numbers["fill"] = ring.volume(inside, section) / np.maximum(loop.volume, NO_ROOM)
     made = d["ring.section"] - loop.depth[..., -1:]
     numbers["fresh_squeeze_depth"] = made
     numbers["fresh_squeeze"] = made / d["ring.section"]
@@ -106,7 +113,7 @@ def _squeeze(
     # A sum is NaN where a number is.
     if np.isnan(hottest.sum()):
         reason = "set: the deepest squeeze of all states isn't known"
-        gaps.append(NotCovered("squeeze_left", reason, service > 0.0))
+        gaps.append(NotCovered("squeeze_left", reason, np.isnan(hottest) & (service > 0.0)))
     numbers["squeeze_left"] = depth - _known(d["compression_set"]) * hottest * service
     _asked_of_the_rubber(gland, d, service, gaps)
 
@@ -153,11 +160,7 @@ def _sections(
         seat = loop.seat if loop.seat is not None else loop.middle - section
         stretched = ring.stretch(seat, inside)
         numbers["stretch"] = stretched
-        thinned = section * (1.0 - ring.loss_by_curve(stretched))
-        beyond = stretched > ring.CURVE_END
-        if beyond.any():
-            reason = "stretched by more than 25 %: beyond the curve of section loss"
-            gaps.append(NotCovered("ring_section", reason, np.asarray(beyond)))
+        thinned = _thinned(section, stretched, gaps)
         same = ring.section_on_seat(section, inside, seat)
         least, most = thinned, same if loop.wall is None else np.minimum(same, section)
     if loop.wall is not None:
@@ -166,12 +169,21 @@ def _sections(
         if loop.seat is None:
             # Blown out to its wall, a ring that doesn't reach it is stretched to it.
             numbers["stretch"] = np.maximum(-pressed, 0.0)
-            least = section * (1.0 - ring.loss_by_curve(numbers["stretch"]))
+            least = _thinned(section, numbers["stretch"], gaps)
         thick = ring.section_in_wall(section, inside, loop.wall)
         most = np.where(pressed > 0.0, thick, most)
     elif gland.tabled_as == "face":
         numbers["outside_compression"] = np.zeros_like(section)
     return least, most
+
+
+def _thinned(section: Array, stretched: Array, gaps: list[NotCovered]) -> Array:
+    """The section across the squeeze by the measured curve; not covered beyond its end."""
+    beyond = stretched > ring.CURVE_END
+    if beyond.any():
+        reason = "stretched by more than 25 %: beyond the curve of section loss"
+        gaps.append(NotCovered("ring_section", reason, np.asarray(beyond)))
+    return section * (1.0 - ring.loss_by_curve(stretched))
 
 
 def _gap(
@@ -358,6 +370,8 @@ def _cover(
     numbers["separating_force"] = inside * np.pi / 4.0 * sealed * sealed * around.pressure + still
     numbers["preload_needed"] = d["bolt_factor"] * (numbers["separating_force"] + numbers["closing_load"])
     numbers["preload"] = d["bolt_preload"] + still
+    if "mouth_width" in d:
+        numbers["mouth"], numbers["mouth_most"] = d["mouth_width"] * 1.0, d["ring.section"] * 1.0
     if np.isnan(d["bolt_preload"]).any():
         every = np.ones(loop.depth.shape[-1], dtype=bool)
         gaps.append(NotCovered("preload", "bolt_preload not given", every, "bolt_preload"))

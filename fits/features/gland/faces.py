@@ -10,20 +10,17 @@ from fits.errors import Fault
 from fits.features.feature import Dimension, Relation, States
 from fits.features.fields import Choice, Length, Measure, Size, Spread, levels
 from fits.features.gland import loop
-from fits.features.gland.declaration import Cut, Gland, given, unknown
+from fits.features.gland.declaration import FITTED_STRETCH, Cut, Gland, given, unknown
+from fits.features.gland.part_rules import HELD
+from fits.features.gland.part_values import MOUTH
 from fits.features.gland.rules import rules_of
+from fits.features.gland.uses import HUB
 from fits.features.gland.uses import Loop as Uses
 from fits.features.gland.values import values_of
 from fits.sizes.limits import Limits
 
-HUB = ("hub_strain", "hub_expansion_share", "hub_service")
-SHAFT = ("shaft_strain", "shaft_expansion_share", "shaft_service")
 # The cover of a face was given no gap: below this pressure it is taken as stiff, MPa.
 COVER_STIFF_TO = 1.0
-# A ring stretched further than this while it is fitted is damaged (All O-Rings, seen).
-FITTED_STRETCH = 0.5
-# Squeeze aimed at where a groove is still open: the middle of the duty's band.
-AIM = {"static": 0.2, "reciprocating": 0.13, "rotary": 0.05}
 
 
 class Covered(Gland):
@@ -189,14 +186,17 @@ class DovetailGland(Covered):
         gap=("cover_gap", "pressure_share"),
         sealed=("groove_middle", *HUB),
     )
-    values: ClassVar = values_of(
-        _uses,
-        radial=False,
-        seat=True,
-        wall=False,
-        cut=("mouth_width", "undercut_angle", "corner_radius", "gland_depth", "groove_middle", *HUB),
+    values: ClassVar = (
+        *values_of(
+            _uses,
+            radial=False,
+            seat=True,
+            wall=False,
+            cut=("mouth_width", "undercut_angle", "corner_radius", "gland_depth", "groove_middle", *HUB),
+        ),
+        *MOUTH,
     )
-    rules: ClassVar = rules_of(_uses, radial=False, seat=True, wall=False)
+    rules: ClassVar = (*rules_of(_uses, radial=False, seat=True, wall=False), HELD)
     relations: ClassVar = (
         Relation("mouth_width", "groove_middle", "the groove goes around"),
         Relation("groove_middle", "hub_outside", "the face needs land around the groove"),

@@ -36,7 +36,8 @@ class Loop(NamedTuple):
 
     ``depth`` is centred, from groove bottom to mating surface; ``shift`` what lying to one
     side adds and takes; ``gap`` is diametral. ``seat`` is the diameter the ring's inside
-    lies on, ``wall`` what its outside lies against, ``middle`` the groove's own middle.
+    lies on, ``wall`` what its outside lies against, ``middle`` the groove's own middle;
+    ``opened`` is what pressure adds to the depth.
     """
 
     depth: Array
@@ -44,13 +45,14 @@ class Loop(NamedTuple):
     gap: Array
     volume: Array
     middle: Array
+    opened: Array
     seat: Array | None = None
     wall: Array | None = None
     growth: Array | None = None
     stressed: Array | None = None
 
 
-def groove(feature: Any, d: Mapping[str, Array], hot: Array, depth: Array) -> ring.Groove:
+def groove(d: Mapping[str, Array], hot: Array, depth: Array) -> ring.Groove:
     """The groove's section in a state; backup rings take their thickness of the width."""
     taken = d["backup_rings"] * np.where(np.isfinite(d["backup_thickness"]), d["backup_thickness"], 0.0)
     slope = np.tan(np.radians(d["side_angle"]))
@@ -103,16 +105,18 @@ def piston(of: PistonGland, d: Mapping[str, Array], s: States, around: Around) -
         bottom = free - 2.0 * d["gland_depth"]
     else:
         bottom = d["groove_diameter"]
-    bottom_hot = bottom * shaft - _shrinkage(of, d, around, bottom)
+    shrunk = _shrinkage(of, d, around, bottom)
+    bottom_hot = bottom * shaft - shrunk
     member_hot = member * shaft - _shrinkage(of, d, around, member)
     gap = bore - member_hot
-    section = groove(of, d, shaft, (member_hot - bottom_hot) / 2.0)
+    section = groove(d, shaft, (member_hot - bottom_hot) / 2.0)
     return Loop(
         (bore - bottom_hot) / 2.0,
         ring.side_shift(_clearance(of, d, gap), d["runout"]),
         gap,
         section.volume_on(bottom_hot, outward=1.0, gap=np.maximum(gap, 0.0)),
         (bore + bottom_hot) / 2.0,
+        (shrunk + (0.0 if growth is None else growth)) / 2.0,
         seat=bottom_hot,
         growth=growth,
         stressed=None if growth is None else d["bore"],
@@ -131,15 +135,17 @@ def rod(of: RodGland, d: Mapping[str, Array], s: States, around: Around) -> Loop
     growth = _growth(of, d, around, bottom)
     bottom_hot = bottom * hub + growth
     bore_hot = d["housing_bore"] * hub + _growth(of, d, around, d["housing_bore"])
-    rod_hot = d["rod"] * shaft - _shrinkage(of, d, around, d["rod"])
+    shrunk = _shrinkage(of, d, around, d["rod"])
+    rod_hot = d["rod"] * shaft - shrunk
     gap = bore_hot - rod_hot
-    section = groove(of, d, hub, (bottom_hot - bore_hot) / 2.0)
+    section = groove(d, hub, (bottom_hot - bore_hot) / 2.0)
     return Loop(
         (bottom_hot - rod_hot) / 2.0,
         ring.side_shift(_clearance(of, d, gap), d["runout"]),
         gap,
         section.volume_on(bottom_hot, outward=-1.0, gap=np.maximum(gap, 0.0)),
         (bottom_hot + rod_hot) / 2.0,
+        (growth + shrunk) / 2.0,
         seat=rod_hot,
         wall=bottom_hot,
         growth=growth,
@@ -170,15 +176,17 @@ def face(of: FaceGland, d: Mapping[str, Array], s: States, around: Around) -> Lo
         else d["groove_outside"] - 2.0 * given["groove_width"]
     )
     depth, cover = d["gland_depth"] * hot, _cover(d, around)
-    section = groove(of, given, hot, depth)
+    section = groove(given, hot, depth)
     middle = (outside + inside) / 2.0 * hot
     within = of.pressure_side == "inside"
     return Loop(
         depth + cover,
         np.zeros_like(depth),
         cover + np.zeros_like(depth),
-        section.volume_in_face(middle),
+        # Walls that meet in the middle leave no groove.
+        np.where(inside > 0.0, section.volume_in_face(middle), 0.0),
         middle,
+        cover,
         seat=None if within else inside * hot,
         wall=outside * hot if within else None,
     )
@@ -199,6 +207,7 @@ def dovetail(of: DovetailGland, d: Mapping[str, Array], s: States, around: Aroun
         cover + np.zeros_like(depth),
         section.volume_in_face(middle),
         middle,
+        cover,
     )
 
 
@@ -213,5 +222,6 @@ def triangular(of: TriangularGland, d: Mapping[str, Array], s: States, around: A
         cover + np.zeros_like(depth),
         ring.corner_volume(spigot, leg),
         spigot + 2.0 / 3.0 * leg,
+        cover,
         seat=spigot,
     )

@@ -6,6 +6,7 @@ from fits.features.feature import Rule
 from fits.features.gland.asked import own_wall, parted, pressed, rotary
 from fits.features.gland.sources import MISES
 from fits.features.gland.uses import Loop
+from fits.features.parts import GEOMETRY
 from fits.tables import Source
 
 ROTARY_PRESSURE = 5.515805834
@@ -62,6 +63,18 @@ def radial_rules(u: Loop) -> list[Rule]:
             asked=rotary,
         ),
     ]
+
+
+HELD = Rule(
+    "mouth holds the ring",
+    "mouth",
+    "at most",
+    "mouth_most",
+    "through a mouth as wide as its section the ring falls out",
+    "a narrower mouth or a thicker ring",
+    GEOMETRY,
+    ("mouth_width", "ring"),
+)
 
 
 def cover_rules() -> list[Rule]:

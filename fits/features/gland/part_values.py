@@ -93,6 +93,25 @@ def _handling(rubbed: tuple[str, ...]) -> list[Value]:
     ]
 
 
+# A dovetail's own.
+MOUTH = (
+    value(
+        "mouth", "width of the mouth", "length", 3, "typed", TYPED, ("mouth_width",), (AS_MADE,), shown=False
+    ),
+    value(
+        "mouth_most",
+        "the ring's section",
+        "length",
+        3,
+        "free",
+        TYPED,
+        ("ring.section",),
+        (AS_MADE,),
+        shown=False,
+    ),
+)
+
+
 def of_covers(u: Loop) -> list[Value]:
     """The force that parts the cover and the preload against it."""
     return [

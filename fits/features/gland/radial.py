@@ -12,8 +12,9 @@ from fits.errors import Fault
 from fits.features.feature import Dimension, Relation, States
 from fits.features.fields import Choice, Length, Measure, MetalField, Size, Spread, SurfaceRef, levels
 from fits.features.gland import loop
-from fits.features.gland.declaration import NONE, Cut, given, unknown
+from fits.features.gland.declaration import FITTED_STRETCH, NONE, Cut, given, unknown
 from fits.features.gland.rules import rules_of
+from fits.features.gland.uses import HUB, SHAFT
 from fits.features.gland.uses import Loop as Uses
 from fits.features.gland.values import values_of
 from fits.features.parts import metal_shares, share, under_pressure
@@ -21,12 +22,6 @@ from fits.materials.metals import Metal
 from fits.mechanics import ring as equations
 from fits.sizes.limits import Limits
 
-HUB = ("hub_strain", "hub_expansion_share", "hub_service")
-SHAFT = ("shaft_strain", "shaft_expansion_share", "shaft_service")
-# The cover of a face was given no gap: below this pressure it is taken as stiff, MPa.
-COVER_STIFF_TO = 1.0
-# A ring stretched further than this while it is fitted is damaged (All O-Rings, seen).
-FITTED_STRETCH = 0.5
 # Three ways to say where the groove's bottom is.
 BOTTOMS = ("groove_diameter", "gland_depth", "groove_depth")
 # Squeeze aimed at where a groove is still open: the middle of the duty's band.

@@ -27,9 +27,9 @@ class Limit(NamedTuple):
 
 
 @cache
-def limit(quantity_: str, duty: str = "any", form: str = "any", medium: str = "any") -> tuple[Limit, ...]:
+def limit(what: str, duty: str = "any", form: str = "any", medium: str = "any") -> tuple[Limit, ...]:
     """The rows that speak, the first for the smallest sections."""
-    return tuple(found for _, found in _rows(quantity_, duty, form, medium))
+    return tuple(found for _, found in _rows(what, duty, form, medium))
 
 
 @cache

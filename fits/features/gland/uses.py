@@ -9,7 +9,9 @@ from fits.features.when import AS_MADE, EVERY
 from fits.tables import Source
 
 BOTH = (EVERY, AS_MADE)
-GROWN = ("ring_expansion_share", "ring_temperature_share", "elastomer", "swell", "fluid")
+GROWN = ("ring_expansion_share", "ring_temperature_share", "elastomer", "swell", "swell_share", "fluid")
+HUB = ("hub_strain", "hub_expansion_share", "hub_service")
+SHAFT = ("shaft_strain", "shaft_expansion_share", "shaft_service")
 CUT = ("groove_width", "corner_radius", "side_angle", "backup_rings", "backup_thickness")
 
 

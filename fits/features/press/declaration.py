@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Annotated, Any, ClassVar
 
-from pydantic import model_validator
+from pydantic import Field, ValidationInfo, field_validator
 
 from fits.arrays import Array, Mask
 from fits.errors import Fault, InputError
-from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface, Wall
+from fits.features.beside import Alternative, Step, Thumb
+from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Surface, Wall
 from fits.features.fields import Choice, Flag, Length, Measure, MetalField, Numeric, Size, Spread
 from fits.features.parts import (
+    PRACTICE,
     REFUSALS,
     metal_shares,
     no_expansion,
@@ -26,6 +28,7 @@ from fits.features.press.holding import HOLDING
 from fits.features.press.slices import Slices, SlicesField, length_faults, one_outside
 from fits.features.press.slices import dimensions as slice_dimensions
 from fits.features.press.stresses import STRESSES
+from fits.features.roughness_field import Roughness
 from fits.materials import friction, galvanic, thermal
 from fits.materials.metals import Metal
 from fits.mechanics.cylinder import ENDS
@@ -53,6 +56,8 @@ class Press(Feature):
     rules: ClassVar = (*about.RULES, *lifted.RULES, *lasting.RULES, *bearing.RULES)
     cautions: ClassVar = (*about.CAUTIONS, *lifted.CAUTIONS, *lasting.CAUTIONS, *bearing.CAUTIONS)
     refusals: ClassVar = (*REFUSALS, *bearing.REFUSALS)
+    holding: ClassVar = ("interference is kept", "fluid can't lift it", "holds its load")
+    thumb: ClassVar = Thumb(0.001, "0.001 of the diameter", PRACTICE)
     relations: ClassVar = (
         Relation("shaft_bore", "shaft", "the inner part needs a wall"),
         Relation("shaft_bore", "hole", "the inner part needs a wall"),
@@ -82,9 +87,13 @@ class Press(Feature):
     shaft_bore: Annotated[
         Limits | None, Size("bore of the inner part; 0 or left out: solid", side="hole", zero=True)
     ] = None
-    hub_outside: Annotated[Limits | None, Size("outside of the hub", side="shaft")] = None
     slices: Annotated[
         Slices | None, SlicesField("instead of hub_outside: lengths and outsides along the hub")
+    ] = None
+    hub_outside: Annotated[
+        Limits | None,
+        Size("outside of the hub (needed, or slices)", side="shaft"),
+        Field(validate_default=True),
     ] = None
     length: Annotated[Limits | None, Length("engaged length, less chamfers and end radii")] = None
     hub_material: Annotated[Metal, MetalField("metal of the hub, temper included")]
@@ -99,11 +108,9 @@ class Press(Feature):
     friction_press: Annotated[
         Spread | None, Measure("friction while pressing, or a range", least=0.0, above=True)
     ] = None
-    roughness_hole: Annotated[
-        Spread | None, Measure("Rz of the hole", quantity="roughness", digits=1, least=0.0)
-    ] = None
+    roughness_hole: Annotated[Spread | None, Roughness("roughness of the hole: Rz, or as 0.8 um Ra")] = None
     roughness_shaft: Annotated[
-        Spread | None, Measure("Rz of the inner part", quantity="roughness", digits=1, least=0.0)
+        Spread | None, Roughness("roughness of the inner part: Rz, or as 0.8 um Ra")
     ] = None
     axial_load: Annotated[
         Spread, Measure("force along the axis to hold", quantity="force", digits=0, least=0.0)
@@ -186,11 +193,12 @@ class Press(Feature):
     safety_slip: Annotated[Spread, Measure("safety factor on slipping", least=1.0)] = SLIP
     overspeed_factor: Annotated[Spread, Measure("overspeed over highest speed", least=1.0)] = ONE
 
-    @model_validator(mode="after")
-    def _has_one_outside(self) -> Press:
-        if fault := one_outside(self):
+    @field_validator("hub_outside")
+    @classmethod
+    def _one_outside(cls, outside: Limits | None, before: ValidationInfo) -> Limits | None:
+        if "slices" in before.data and (fault := one_outside(before.data["slices"], outside)):
             raise InputError(fault)
-        return self
+        return outside
 
     @property
     def hollow(self) -> bool:
@@ -354,3 +362,11 @@ class Press(Feature):
         from fits.features.press.plan import plan
 
         return plan(self, numbers)
+
+    def alternatives(
+        self, spans: Mapping[str, tuple[float, float]], gaps: frozenset[str], states: States
+    ) -> tuple[Alternative, ...]:
+        """Bonded slip fit, shoulder, flange, clamp, key, sleeve: what each would need."""
+        from fits.features.press.alternatives import alternatives
+
+        return alternatives(self, spans, gaps, states)

@@ -15,7 +15,7 @@ import numpy as np
 
 from fits.arrays import Array, Mask, distinct
 from fits.features.feature import NotCovered
-from fits.features.parts import no_expansion
+from fits.features.parts import no_expansion, temperature_of
 from fits.materials.metals import ROOM, Metal
 from fits.materials.thermal import Heat, heat_of
 from fits.mechanics import cooling, cylinder, heat
@@ -45,21 +45,13 @@ STILL_AIR = 20.0
 AIR = 0.030
 
 
-def _of_share(share: Array, metal: Metal, strain: Array) -> Array:
-    """Temperature at which a metal has a strain, at the low or high end of its expansion."""
-    low = heat.temperature_at(strain, *metal.strain_table(0.0))
-    if not metal.scatters:
-        return low
-    return np.where(share > 0.5, heat.temperature_at(strain, *metal.strain_table(1.0)), low)
-
-
 def temperatures(numbers: dict[str, Array], press: Press, d: Dimensions) -> list[NotCovered]:
     """Hub heated or inner part chilled until it goes in with the joining clearance."""
     numbers["wanted_gap"] = d["joining_clearance"] if press.joining_clearance else JOINING * d["hole"]
     wanted = np.maximum(numbers["interference"], 0.0) + numbers["wanted_gap"]
     strain = wanted / d["hole"]
-    hot = _of_share(d["hub_expansion_share"], press.hub_material, strain)
-    cold = _of_share(d["shaft_expansion_share"], press.shaft_material, -strain)
+    hot = temperature_of(d["hub_expansion_share"], press.hub_material, strain)
+    cold = temperature_of(d["shaft_expansion_share"], press.shaft_material, -strain)
     numbers["heat_hub_to"], numbers["chill_shaft_to"] = hot, cold
     numbers["hub_heated_to"] = hot if press.heat_to is None else d["heat_to"]
     too_hot = f"heating the hub alone does not open the fit ({no_expansion(press.hub_material)})"

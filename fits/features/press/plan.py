@@ -9,6 +9,7 @@ import numpy as np
 
 from fits import quantity
 from fits.features.feature import Step
+from fits.features.press.soaking import RULE, at_heat, soak
 from fits.features.press.sources import CLOCK, HEAT, PRESS
 from fits.mechanics import cylinder
 from fits.tables import Source
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
 
 # Lead-in of DIN 7190: at most 5 degrees, cube root of d long (mm); 2 mm/s.
 LEAD_IN = Source("DIN 7190: lead-in and speed of pressing", "memory")
-SOAK = Source("Coupling maker's fitting instructions: oven 3 min for each mm of wall")
 SHOP = Source("common practice", "practice")
 
 
@@ -120,17 +120,14 @@ def _hot_and_cold(press: Press, numbers: Ranges) -> list[Step]:
     """The typed temperatures, the gap they leave and the time they leave it for."""
     steps = []
     if press.heat_to is not None:
-        thickest = press.slices.thickest if press.slices else press.hub_outside
-        # One of both is given.
-        outside = press.hole.lower if thickest is None else thickest.upper
-        wall = (outside - press.hole.lower) / 2.0
         steps.append(
             Step(
                 "heat the hub all through",
                 "oven, with a thermometer on the hub",
-                f"{_temperature(press.heat_to.low)}, at least {max(3.0 * wall, 1.0):.0f} min",
+                _soaking(press, press.heat_to.low, press.heat_to.high),
+                "the thermometer on the hub, not the oven's, reads less than that: wait",
                 caution="gloves, dry tools",
-                source=SOAK,
+                source=RULE,
             )
         )
     if press.chill_to is not None:
@@ -155,6 +152,13 @@ def _hot_and_cold(press: Press, numbers: Ranges) -> list[Step]:
         )
     )
     return steps
+
+
+def _soaking(press: Press, wanted: float, most: float) -> str:
+    """To which temperature, how long, and what the time does to the temper at the most."""
+    found = soak(press, wanted)
+    said = f"{_temperature(wanted)}, at least {found.minutes:.0f} min ({found.how})"
+    return "; ".join(filter(None, (said, at_heat(press, most))))
 
 
 def _chill(shown: str) -> Step:
@@ -183,7 +187,7 @@ def _heat(press: Press, wanted: float) -> Step:
     return Step(
         "heat the hub all through and drop the inner part in at once",
         "oven",
-        f"hub at {shown} for the joining clearance{known}",
+        f"hub at {_soaking(press, wanted, wanted)}, for the joining clearance{known}",
         "the part grips before it is home",
     )
 

@@ -205,7 +205,7 @@ RULES: tuple[Rule, ...] = (
         "hub_heated_to",
         "at most",
         "hub_heating_limit",
-        "above this temperature the temper of the hub is at risk",
+        "above this temperature, or after many hours near it, the temper of the hub is at risk",
         "less interference, or heat and chill together",
         PRACTICE,
         ("hole", "shaft"),
@@ -317,6 +317,18 @@ CAUTIONS: tuple[Caution, ...] = (
 )
 
 
+def _smoothing(press: Press) -> str:
+    """What is lost to smoothing, by which edition."""
+    faces = [one for one in (press.roughness_hole, press.roughness_shaft) if one is not None]
+    by_ra = [one.text.endswith("Ra") for one in faces]
+    loss = "3 (Ra_hole + Ra_shaft)" if all(by_ra) else "0.8 (Rz_hole + Rz_shaft)"
+    mixed = ", an Ra as 3.75 times as much Rz" if any(by_ra) and not all(by_ra) else ""
+    return (
+        f"{loss} lost to smoothing for holding{mixed} (DIN 7190:2001, from memory; other editions may take "
+        "another factor), nothing for strength"
+    )
+
+
 def assumptions(press: Press, states: States) -> tuple[str, ...]:
     """What was taken where nothing was typed."""
     given = press.model_fields_set
@@ -328,7 +340,7 @@ def assumptions(press: Press, states: States) -> tuple[str, ...]:
     if press.ends is None and under_pressure(press, states):
         found.append("ends not given: open, liner, body and stuck tried, the worst counts")
     if press.roughness_hole is not None and press.roughness_shaft is not None:
-        found.append("0.8 (Rz_hole + Rz_shaft) lost to smoothing for holding, nothing for strength")
+        found.append(_smoothing(press))
     if press.assembly is None and press.ends is None and under_pressure(press, states):
         found.append("assembly not given: where ends are stuck, the parts gripped at 20 degC")
     if press.joining_clearance is None:

@@ -13,11 +13,13 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from fits.arrays import Array
 from fits.errors import Fault, InputError, meant
+from fits.features.composite import Composite
 from fits.features.feature import Dimension, NotCovered, Outcome, States
-from fits.features.fields import UNDECIDED, Composite, Context, Length, Numeric, Size
+from fits.features.fields import UNDECIDED, Context, Length, Numeric, Size
 from fits.features.parts import share
 from fits.sizes.limits import Limits
 
@@ -121,13 +123,12 @@ def _slice(keys: Any, context: Context) -> Slice:
     return Slice(**found)
 
 
-def one_outside(press: Press) -> Fault | None:
+def one_outside(slices: Slices | None, outside: Limits | None) -> Fault | None:
     """The fault of a hub with no outside, or with one beside those of its slices."""
-    if press.slices is None and press.hub_outside is None:
-        hint = "give slices instead where it has several along its length"
-        return Fault("missing: outside of the hub", key="hub_outside", hint=hint)
-    if press.slices is not None and press.hub_outside is not None:
-        return Fault("either hub_outside or slices: each slice has its own outside", key="hub_outside")
+    if slices is None and outside is None:
+        return Fault("missing: outside of the hub", hint="or slices, where it has several along its length")
+    if slices is not None and outside is not None:
+        return Fault("either hub_outside or slices: each slice has its own outside")
     return None
 
 
@@ -172,22 +173,65 @@ def each_slice(
         compute: the numbers of a joint whose ``hub_outside`` and ``length`` have that axis.
     """
     slices = press.slices or Slices()
-    axes = max(np.ndim(one) for one in (*d.values(), s.pressure, s.speed, s.hub_temperature))
+    swept = (s.pressure, s.speed, s.hub_temperature, s.shaft_temperature)
+    axes = max(np.ndim(one) for one in (*d.values(), *swept))
+    rows = _rows(d, len(slices))
+    few = d if rows is None else _taken(d, rows[0])
     outside, length = (
-        _along([getattr(one, name) for one in slices], d[f"slice_{name}_share"], axes)
+        _along([getattr(one, name) for one in slices], few[f"slice_{name}_share"], axes)
         for name in ("outside", "length")
     )
-    outcome = compute({**d, "hub_outside": outside, "length": length}, s)
+    outcome = compute({**few, "hub_outside": outside, "length": length}, s)
     # What the workings show of the slice.
     shown = {"hub_outside": outside, "length": length.sum(axis=0, keepdims=True)}
-    here = {name: _of_slice(array, d["slice"], axes) for name, array in {**outcome.numbers, **shown}.items()}
-    gaps = [
-        NotCovered(gap.about, gap.reason, np.asarray(gap.mask.any(axis=0)), gap.sweep, gap.beyond)
-        if gap.mask.ndim > axes
-        else gap
-        for gap in outcome.gaps
-    ]
+    here = {
+        name: _of_slice(array, d["slice"], axes) if rows is None else _put_back(array, rows, axes)
+        for name, array in {**outcome.numbers, **shown}.items()
+    }
+    gaps = []
+    for gap in outcome.gaps:
+        # What one slice lacks is lacking.
+        mask = np.asarray(gap.mask.any(axis=0)) if gap.mask.ndim > axes else gap.mask
+        mask = mask if rows is None else _put_back(mask, rows, axes)
+        gaps.append(NotCovered(gap.about, gap.reason, mask, gap.sweep, gap.beyond))
     return Outcome({**here, "slice": d["slice"] + 1.0}, tuple(gaps))
+
+
+def _rows(d: Dimensions, count: int) -> list[NDArray[np.intp]] | None:
+    """The corners of each slice, where they differ in nothing else: computed once for all of them."""
+    which = d["slice"]
+    if len(which) == 1:
+        return None
+    rows = [np.flatnonzero(np.abs(which[:, 0] - number) < 0.5) for number in range(count)]
+    if any(len(one) != len(rows[0]) for one in rows):
+        return None
+    for name, array in d.items():
+        if name != "slice" and array.ndim > 1 and array.shape[-2] == len(which):
+            first = array[..., rows[0], :]
+            if not all(np.array_equal(array[..., one, :], first) for one in rows[1:]):
+                return None
+    return rows
+
+
+def _taken(d: Dimensions, rows: NDArray[np.intp]) -> dict[str, Array]:
+    """The dimensions at some of the corners."""
+    corners = len(d["slice"])
+    return {
+        name: array[..., rows, :] if array.ndim > 1 and array.shape[-2] == corners else array
+        for name, array in d.items()
+    }
+
+
+def _put_back(array: NDArray[Any], rows: list[NDArray[np.intp]], axes: int) -> NDArray[Any]:
+    """A number at the corners of the first slice, or along all slices, at every corner."""
+    along = array.ndim > axes
+    if not along and (array.ndim < 2 or array.shape[-2] == 1):
+        return array
+    shape = array.shape[1:] if along else array.shape
+    found = np.empty((*shape[:-2], len(rows) * len(rows[0]), shape[-1]), dtype=array.dtype)
+    for number, one in enumerate(rows):
+        found[..., one, :] = (array[number] if len(array) > 1 else array[0]) if along else array
+    return found
 
 
 def _along(sizes: list[Limits], share: Array, axes: int) -> Array:

@@ -16,7 +16,7 @@ SPIN = Source("Ugural & Fenster, Advanced Strength and Applied Elasticity, ch. 8
 JOIN = Source("Zwickau Maschinenelemente formula sheet 6/6 (2013), eq. 14")
 PRESS = Source("Zwickau Maschinenelemente formula sheet 6/6 (2013), eq. 15")
 SMOOTH = Source(
-    "0.8 (Rz_hole + Rz_shaft), DIN 7190:2001; equal to 3 (Ra_1 + Ra_2), "
+    "0.8 (Rz_hole + Rz_shaft), DIN 7190:2001 (other editions may differ); equal to 3 (Ra_1 + Ra_2), "
     "Nguyen & Lam, EUREKA: Physics and Engineering 2022 no. 5",
     "memory",
 )

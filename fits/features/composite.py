@@ -1,0 +1,23 @@
+"""A field that brings several numbers along, such as a ring its inside and its section."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any
+
+from fits.features.fields import Field, Numeric
+
+
+class Composite(Field):
+    """A field whose value brings numbers along: a ring its ``ring.inside``, ``ring.section``.
+
+    ``parts`` holds the field type of each number under the name of the value's attribute;
+    the value is a NamedTuple, or the field says how its numbers are read and changed.
+    """
+
+    parts: Mapping[str, Numeric] = MappingProxyType({})
+
+    def changed(self, value: Any, part: str, number: Any) -> Any:
+        """A value with one of its numbers changed."""
+        return value._replace(**{part: number})
