@@ -6,7 +6,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from joints import metal, press_part
+from joints import metal, numbers, press_part
 
 from fits.features.feature import State
 from fits.questions.check import check
@@ -113,3 +113,13 @@ def test_what_stands_on_a_yielded_part_is_not_covered(fits, tmp_path):
     assert data["features"]["plunger"]["verdict"] != "pass"
     assert fits("window", str(path), "plunger.shaft").status == 1
     assert fits("choose", str(path), "plunger").status == 1
+
+
+def test_the_share_of_a_hub_that_yielded():
+    """(zeta^2 - 1) Q^2/(1 - Q^2), zeta the plastic radius over that of the hole, Q = hole/outside."""
+    part = press_part(hole=20.0, shaft=20.06, hub_outside=40.0, hub_material=metal(70000.0, 0.33, least=100.0),
+                      shaft_material=metal(206000.0, 0.29, least=1e6))
+    found = numbers(part, -1)
+    zeta, q = 1.0 + found["plastic_depth"] / 10.0, 0.5
+    assert found["plastic_depth"] > 0.5
+    assert found["plastic_share"] == pytest.approx((zeta**2 - 1.0) * q**2 / (1.0 - q**2))

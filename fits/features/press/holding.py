@@ -264,6 +264,17 @@ HOLDING: tuple[Value, ...] = (
         AS_MADE,
     ),
     value(
+        "plastic_share",
+        "share of its section that yielded",
+        "number",
+        3,
+        "(rho^2 - r^2)/(R^2 - r^2), rho the plastic radius; 0.3 is the most for a hub "
+        "(DIN 7190, from memory)",
+        PLASTIC,
+        ("permanent_loss",),
+        AS_MADE,
+    ),
+    value(
         "capacity_after_yield",
         "holds along the axis after yielding",
         "force",

@@ -90,7 +90,9 @@ def _liner(
     found["free_collapse"] = free = buckling.free_tube(*wall)
     held = (found["effective_interference"] > 0.0) & (press.roughness_hole is not None)
     held = held & (press.roughness_shaft is not None)
-    found["liner_round_limit"] = ROUND * np.where(held, buckling.encased_tube(*wall), free)
+    # A thick wall stands more alone than Glock's thin one in its hole, and no less in it.
+    encased = np.maximum(buckling.encased_tube(*wall), free)
+    found["liner_round_limit"] = ROUND * np.where(held, encased, free)
     # Only a hole that gives less than the liner keeps it round.
     hub_gives = joint.c / joint.e_o * (cylinder.spread(joint.c, joint.b) + joint.nu_o)
     liner_gives = joint.c / joint.e_i * (cylinder.spread(joint.a, joint.c) - joint.nu_i)
@@ -200,7 +202,7 @@ VALUES = (
         "outside pressure at which it may buckle",
         "pressure",
         1,
-        "half of E/(1-nu^2) (t/D)^2.2 while tight and elastic, else half of E t^3/[4 (1-nu^2) R^3]",
+        "half of E/(1-nu^2) (t/D)^2.2 while tight and elastic, at least half of E t^3/[4 (1-nu^2) R^3]",
         BUCKLE,
         ("effective_interference", "free_collapse", "trapped_pressure", "hub_modulus", *RADII),
         shown=False,

@@ -21,7 +21,9 @@ if TYPE_CHECKING:
     Dimensions = Mapping[str, Array]
 
 
-VALUES = frozenset({"permanent_loss", "plastic_depth", "grip_after_yield", "capacity_after_yield"})
+VALUES = frozenset(
+    {"permanent_loss", "plastic_depth", "plastic_share", "grip_after_yield", "capacity_after_yield"}
+)
 
 
 def lost(
@@ -69,15 +71,15 @@ def lost(
     ]
     if not solve:
         return found
-    pressure, depth, beyond = _yielded(press, joint, radial, (hub, inner), yields, flexible)
+    pressure, depth, share, beyond = _yielded(press, joint, radial, (hub, inner), yields, flexible)
     beyond = beyond & np.isfinite(full)
     # With bore pressure, at speed, or by a load alone the closed solution does not hold.
     under = mises & (loaded | ~(hub | inner))
     stiff = flexible[0] + flexible[1]
     # Where a state's own numbers are not known, its rules say so.
     loss = np.where((hub | inner) & np.isfinite(full), 2.0 * np.maximum(radial - pressure * stiff, 0.0), 0.0)
-    depth = np.where(hub | inner, depth, 0.0)
-    _after(numbers, np.where(beyond | under, np.nan, loss), depth, stiff)
+    depth, share = (np.where(hub | inner, one, 0.0) for one in (depth, share))
+    _after(numbers, np.where(beyond | under, np.nan, loss), depth, share, stiff)
     through = "both parts yield, a solid one, or a hub all through: what is left is not covered"
     other = "yielding under pressure, load or speed: what is left is not covered"
     unknown = ((through, beyond), (other, under))
@@ -87,10 +89,11 @@ def lost(
     ]
 
 
-def _after(numbers: dict[str, Array], loss: Array, depth: Array, stiff: Array) -> None:
+def _after(numbers: dict[str, Array], loss: Array, depth: Array, share: Array, stiff: Array) -> None:
     """The most that any state loses, and what grips in each state after that."""
     numbers["permanent_loss"] = loss.max(axis=-1, keepdims=True)
-    numbers["plastic_depth"] = np.where(np.isnan(loss), np.nan, depth).max(axis=-1, keepdims=True)
+    for name, one in (("plastic_depth", depth), ("plastic_share", share)):
+        numbers[name] = np.where(np.isnan(loss), np.nan, one).max(axis=-1, keepdims=True)
     left = numbers["effective_interference"] - numbers["permanent_loss"]
     numbers["grip_after_yield"] = np.maximum(left, 0.0) / 2.0 / stiff
 
@@ -107,21 +110,30 @@ def _yielded(
     yielding: tuple[Mask, Mask],
     yields: tuple[Array, Array],
     flexible: tuple[Array, Array],
-) -> tuple[Array, Array, Mask]:
-    """Pressure and plastic depth where one part yields; where that can't be answered."""
+) -> tuple[Array, Array, Array, Mask]:
+    """Pressure, depth and share of the section that yields, of one part; where that can't be answered."""
     hub, inner = yielding
     of_hub, of_inner = flexible
     a, c = joint.a, joint.c
     grip = _hub_grip(joint, radial, hub, yields[0], of_inner)
     if not press.hollow:
-        return grip.pressure, grip.radius - c, np.asarray(inner | (hub & grip.beyond))
+        share = _share(c, grip.radius, joint.b)
+        return grip.pressure, grip.radius - c, share, np.asarray(inner | (hub & grip.beyond))
     thin = plastic.liner_grip(radial, a=a, c=c, e=joint.e_i, nu=joint.nu_i, y=yields[1], hub=of_hub)
     only_inner = inner & (thin.pressure * cylinder.mises_at_bore(joint.c, joint.b) <= yields[0])
     only_hub = hub & (grip.pressure <= plastic.liner_limit(a, c, yields[1])) & ~only_inner
     pressure = np.where(only_inner, thin.pressure, grip.pressure)
     depth = np.where(only_inner, thin.radius - a, np.where(only_hub, grip.radius - c, 0.0))
     beyond = (hub | inner) & ~only_inner & ~(only_hub & ~grip.beyond)
-    return pressure, depth, np.asarray(beyond)
+    share = np.where(
+        only_inner, _share(a, thin.radius, c), np.where(only_hub, _share(c, grip.radius, joint.b), 0.0)
+    )
+    return pressure, depth, share, np.asarray(beyond)
+
+
+def _share(inside: Array, yielded: Array, outside: Array) -> Array:
+    """The share of a ring's section that has yielded, from its bore outwards."""
+    return cylinder.ring_area(inside, yielded) / cylinder.ring_area(inside, outside)
 
 
 def _hub_grip(joint: cylinder.Joint, radial: Array, hub: Mask, k: Array, of_inner: Array) -> plastic.Grip:
