@@ -14,8 +14,8 @@ from fits.features.kinds import KINDS
 _SCHEMA = """The JSON Schema (draft 7) of a part file, by which an editor completes and checks it.
 
 Save it beside the part files and put "#:schema fits.schema.json" as the first line
-of each: editors with a TOML plug-in read that. What depends on several values at
-once (a bore below its outside, a name that must exist) fits check says.
+of each: editors with a TOML plug-in read that. What depends on several values (a
+bore below its outside, a name that must exist) is said when the part is checked.
 
 \b
 Examples:
