@@ -196,6 +196,8 @@ class Feature(BaseModel):
     by_columns: ClassVar[bool] = False
     # Rules of which at least one must be asked, and what to say when none is.
     must_ask: ClassVar[tuple[tuple[str, ...], str] | None] = None
+    # Whether faults() sees a field left open ("?") as it stands, or as if it weren't given.
+    faults_see_open: ClassVar[bool] = False
     # What is drawn: values against temperature, each with other values of the same number that
     # rules hold against limits; walls with their hoop stress.
     charted: ClassVar[Mapping[str, tuple[str, ...]]] = MappingProxyType({})

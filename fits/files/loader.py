@@ -51,7 +51,8 @@ def feature(kind: type[Feature], keys: Mapping[str, Any], context: Context) -> F
         found = kind.model_validate(dict(keys), context=context)
     except ValidationError as error:
         raise InputError(faults_of(error, kind)) from None
-    faults = [*relations(found), *settled(found).faults()]
+    seen = found if kind.faults_see_open else settled(found)
+    faults = [*relations(found), *seen.faults()]
     if faults:
         raise InputError(faults)
     return found

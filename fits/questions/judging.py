@@ -165,7 +165,8 @@ def _worst_column(of: Margins, flat: Array, finite: Mask, unknown: Mask) -> tupl
 def _where(part: Part, name: str, value: Value, evaluation: Evaluation, margin: Array, at: int) -> str:
     """The level that tells the value apart, and the choices that the worst corner needs to be the worst."""
     said = []
-    for key, dimension in relevant(part, name).items():
+    # What tells the value apart may share its place with a dimension of other values.
+    for key, dimension in (relevant(part, name) | relevant(part, name, [value.name])).items():
         chosen = evaluation.corners.get(key)
         if not dimension.words or chosen is None:
             continue

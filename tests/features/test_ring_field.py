@@ -165,7 +165,7 @@ def test_the_shell_takes_a_code_and_an_inline_table(kind: None):
     from fits.cli.kinds import command
 
     run = command("squeezed")
-    more = {"state": None, "as_json": False, "as_csv": False, "units": None, "workings": True, "output": None, "gap": "2.9", "seat": "25.3"}
+    more = {"state": None, "as_json": False, "as_csv": False, "units": None, "workings": True, "output": None, "picture": None, "gap": "2.9", "seat": "25.3"}
     said = run(ring='{inside = "25 ±0.1", section = "3.53 ±0.1"}', **more)
     assert said.status == 0
     assert "ring.section 3.63" in said.text

@@ -6,7 +6,8 @@ import pytest
 from joints import metal, numbers, press_part
 
 from fits.errors import InputError
-from fits.features.fields import Context, Roughness
+from fits.features.fields import Context
+from fits.features.roughness_field import Roughness
 from fits.questions.check import check
 from fits.sizes.limits import Limits
 

@@ -36,6 +36,7 @@ class Compound(Feature):
     """Layers pressed or shrunk into each other, stage by stage."""
 
     kind: ClassVar[str] = "compound"
+    faults_see_open: ClassVar[bool] = True
     title: ClassVar[str] = "compound of several layers fitted into each other"
     example: ClassVar[str] = (
         "fits compound --length 60 --ends open --axial-load 15kN \\\n"

@@ -60,6 +60,7 @@ class Gland(Feature):
     """A groove that squeezes a ring of round section; one subclass a form."""
 
     kind: ClassVar[str] = "gland"
+    faults_see_open: ClassVar[bool] = True
     refusals: ClassVar = REFUSALS_OF_GLANDS
     cautions: ClassVar = CAUTIONS
     chosen: ClassVar[str] = "ring"
