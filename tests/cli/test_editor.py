@@ -39,7 +39,7 @@ def test_every_field_stands_in_it_with_its_help_and_what_is_given_is_marked(name
         assert mark.help in told
         if not lines[at].startswith("#"):
             assert "invented" in told
-    assert all(len(line) <= 110 for line in lines)
+    assert all(len(line) <= 120 for line in lines)
 
 
 def test_what_is_started_is_what_the_example_says(fits):

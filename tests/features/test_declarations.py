@@ -32,7 +32,7 @@ FULL: dict[str, dict[str, Any]] = {
         "press_rating": "30 kN", "oven": "230 degC", "joining_clearance": "0.02", "safety_yield": "1.2", "safety_slip": "1.4",
         "overspeed_factor": "1.1", "form_hole": "0.002", "form_shaft": "0.001", "gauge_uncertainty": "0.001",
         "heat_to": "150 degC", "chill_to": "-150 degC", "carry_time": "10 s", "coating_hole": "0.01", "coating_share": "0.5", "surroundings": "indoor",
-        "cracking_stress": "200 MPa", "alternating": True, "port": "1/4 NPT", "port_distance": "40", "internal_clearance": "0.01",
+        "cracking_stress": "200 MPa", "alternating": "true", "port": "1/4 NPT", "port_distance": "40", "internal_clearance": "0.01",
     },
     "compound": {
         "layers": [
@@ -85,7 +85,7 @@ FULL["bonded"] = {
     "hole": "16 H7", "shaft": "15.960/15.940", "shaft_bore": "12 ±0.05", "hub_outside": "32 ±0.1", "length": "40 ±0.5",
     "hub_material": "304", "shaft_material": "304", "axial_load": "800 N", "torque": "3 N*m",
     "gap_least": "0.02", "gap_most": "0.12", "bond_shear": "8 MPa", "bond_heat": "150 degC",
-    "bond_strain": "0.2", "thrust_diameter": "15", "alternating": True, "form_hole": "0.002", "form_shaft": "0.001",
+    "bond_strain": "0.2", "thrust_diameter": "15", "alternating": "true", "form_hole": "0.002", "form_shaft": "0.001",
     "gauge_uncertainty": "0.001", "safety_yield": "1.1", "safety_bond": "2.5",
 }
 STATES = (State("shop"), State("hot", 80.0, 70.0, 8.0, 50.0), State("proof", 20.0, 20.0, 12.0, 0.0, True))

@@ -29,7 +29,8 @@ EXAMPLES = [path for path in sorted((ROOT / "examples").glob("*.toml")) if path.
 BETWEEN = {
     "the limits are swapped": "two numbers of one text", "must stay below shaft": "two fields", "must stay below hub_outside": "two fields",
     "can't belong together": "two fields", "no feature linr": "a name given elsewhere", "this name stands twice": "two tables",
-    "no such feature": "a name given elsewhere", "not TOML": "not TOML", "must be at least -273.15": "a number in any of several units",
+    "no such feature": "a name given elsewhere", "missing: outside of the hub": "one of two fields",
+    "has no surface": "a name given elsewhere", "not TOML": "not TOML", "must be at least -273.15": "a number in any of several units",
 }
 
 
@@ -125,7 +126,7 @@ REFUSED = [
     ("press", "shaft", "25 H7"), ("press", "axial_load", "800"), ("press", "axial_load", 800), ("press", "axial_load", "-5 N"), ("press", "axial_load", "5 MPa"),
     ("press", "friction_hold", "0.1 N"), ("press", "friction_hold", 0), ("press", "ends", "opne"), ("press", "hub_material", 3), ("press", "hub_material", {"poisson": 0.3}),
     ("press", "hub_material", {"based_on": "316", "yield": "2 MPa"}), ("press", "alternating", "yes"), ("press", "coating_share", 1.5), ("reamed", "gauge_class", "XY"),
-    ("reamed", "go_pin", "0.5000 in"), ("reamed", "drill", "letter 7"), ("running", "hole", "liner.bore"), ("press", "length", "main"), ("press", "heat_to", "20 K to"),
+    ("reamed", "go_pin", "0.5000 in"), ("reamed", "drill", "letter 7"), ("running", "hole", "liner.bor"), ("press", "length", "main"), ("press", "heat_to", "20 K to"),
 ]
 
 

@@ -66,8 +66,7 @@ class Compound(Feature):
     layers: Annotated[
         Layers,
         LayersField(
-            "layers from the inside out, each inside, outside, material, and finished "
-            "(inside, outside, both) where a face is cut after joining; tables or text"
+            "layers from the inside out: inside, outside, material; finished where a face is cut after"
         ),
     ]
     order: Annotated[Order, OrderField("order of joining")] = Order(INSIDE_OUT)

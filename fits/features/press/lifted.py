@@ -215,7 +215,7 @@ RULES = (
         "lifted_hub_mises",
         "at most",
         "lifted_hub_allowed",
-        "fluid that lifts the inner part presses on the hub itself, over the larger diameter",
+        "fluid at the hole presses on the hub itself",
         "more interference so that it can't lift, a seal at the end, or a thicker hub",
         MISES,
         ("hub_outside", "hub_material", "hole", "shaft"),
@@ -241,7 +241,7 @@ RULES = (
         "trapped_pressure",
         "at most",
         "liner_elastic_limit",
-        "fluid trapped behind the liner presses it in alone when the bore is let down",
+        "trapped fluid presses the liner in when the bore is let down",
         "a thicker or harder wall, sealed or bonded ends, or a vent from the interface",
         PLASTIC,
         ("shaft_bore", "shaft_material", "hole", "shaft"),
@@ -254,7 +254,7 @@ RULES = (
         "trapped_pressure",
         "at most",
         "liner_round_limit",
-        "a thin liner with fluid trapped behind it buckles into the bore when the bore is let down",
+        "trapped fluid buckles a thin liner into its bore",
         "a thicker wall, more interference, sealed or bonded ends, or a vent from the interface",
         BUCKLE,
         ("shaft_bore", "shaft_material", "hole", "shaft"),
@@ -266,8 +266,7 @@ RULES = (
 
 CAUTIONS = (
     Caution(
-        "Fluid and gas creep along the joint from every open end, and a press fit is no seal: seal "
-        "or bond the end they come from, give the interface a vent, and let pressure down slowly.",
+        "A press fit is no seal: seal or bond its wet end, vent the interface, let pressure down slowly.",
         GEOMETRY,
         under_pressure,
     ),

@@ -22,12 +22,9 @@ SMOOTH = Source(
 )
 EQUILIBRIUM = Source("equilibrium at the interface", "derived")
 CLOCK = Source("lumped heat balance, Incropera et al., Fundamentals of Heat and Mass Transfer, ch. 5")
-PLASTIC = Source(
-    "yielding ring, plane stress, Tresca: Lundberg (1944), Kollmann; checked by integration", "memory"
-)
+PLASTIC = Source("yielding ring, Tresca: Lundberg (1944), Kollmann; checked by integration", "memory")
 BUCKLE = Source(
-    "tight liner in a stiff hole: Glock (1977), coefficient and factor of 2; free tube: Moser, "
-    "Buried Pipe Design, p. 111",
+    "Glock (1977), half of it; loose: Moser, Buried Pipe Design, p. 111",
     "memory",
 )
 BRITTLE = Source("Zwickau Maschinenelemente formula sheet 6/6 (2013): brittle parts, ultimate/2")
