@@ -60,7 +60,7 @@ def _example(of: type[Feature]) -> tuple[dict[str, str], list[str]]:
         if flag == "--state":
             states.append(value)
         elif (key := flag.removeprefix("--").replace("-", "_")) in declared(of):
-            values[key] = value
+            values[key] = " ".join(value.split())
     return values, states
 
 

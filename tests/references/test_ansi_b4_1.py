@@ -42,8 +42,9 @@ def test_all_492_rows_from_the_shell_at_both_ends_of_their_range(fits):
     ran = fits("limits", *texts, "--json")
     assert ran.status == 0
     assert len(ROWS) == 492
+    features = ran.json["features"]
     for text, (row, size) in texts.items():
-        values = ran.json["features"][text]["values"]
+        values = features[text]["values"]
         thou = Decimal("0.001")
         lower, upper = (size + thou * Decimal(row[key]) for key in ("shaft_lower", "shaft_upper"))
         assert limits_in(values, "hole") == (float(size), float(size + thou * Decimal(row["hole_upper"]))), text
@@ -53,8 +54,9 @@ def test_all_492_rows_from_the_shell_at_both_ends_of_their_range(fits):
 def test_printed_clearances(fits):
     ran = fits("limits", *(f"{row['up_to']} in {row['class']}" for row in PRINTED), "--json")
     compared, misprints = 0, {}
+    features = ran.json["features"]
     for row in PRINTED:
-        least, most = limits_in(ran.json["features"][f"{row['up_to']} in {row['class']}"]["values"], "clearance")
+        least, most = limits_in(features[f"{row['up_to']} in {row['class']}"]["values"], "clearance")
         for end, ours in (("least", least), ("most", most)):
             if row[end]:
                 compared += 1

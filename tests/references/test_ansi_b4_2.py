@@ -28,8 +28,9 @@ def test_all_500_rows_in_one_call(fits):
     ran = fits("limits", *dict.fromkeys(f"{row['basic']} {row['fit']}" for row in ROWS), "--json")
     assert ran.status == 0
     wrong = []
+    features = ran.json["features"]
     for row in ROWS:
-        values = ran.json["features"][f"{row['basic']} {row['fit']}"]["values"]
+        values = features[f"{row['basic']} {row['fit']}"]["values"]
         for name, low, high in (("hole", "hole_min", "hole_max"), ("shaft", "shaft_min", "shaft_max"), ("clearance", "fit_min", "fit_max")):
             if ends(values, name) != (float(row[low]), float(row[high])):
                 wrong.append((row["basic"], row["fit"], name))

@@ -17,8 +17,9 @@ def test_all_published_limits_in_one_call(fits):
     ran = fits("limits", *(row["designation"] for row in ROWS), "--json")
     assert ran.status == 0
     wrong = []
+    features = ran.json["features"]
     for row in ROWS:
-        values = ran.json["features"][row["designation"]]["values"]
+        values = features[row["designation"]]["values"]
         side = "hole" if "hole" in values else "shaft"
         deviation = values[f"{side}_deviation"]["states"]["as_made"]
         got = [round(deviation[end] * 1000.0, 4) for end in ("min", "max")]
