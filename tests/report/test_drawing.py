@@ -267,6 +267,8 @@ def test_pictures_from_the_command_line(fits, tmp_path, args, suffix):
     target = tmp_path / f"a.{suffix}"
     plain, ran = fits(*args), fits(*args, "--picture", str(target))
     assert (ran.status, ran.out, ran.err) == (plain.status, plain.out, "")
+    if suffix == "png":
+        pytest.importorskip("cairosvg", exc_type=OSError, reason="CairoSVG can't find cairo here")
     start = {"svg": b"<svg xmlns", "png": b"\x89PNG"}[suffix]
     assert target.read_bytes().startswith(start)
     again = tmp_path / f"b.{suffix}"
