@@ -30,6 +30,7 @@ from fits.features.states import MEDIA as MEDIA
 from fits.features.states import State as State
 from fits.features.states import States as States
 from fits.features.when import EVERY
+from fits.sizes.limits import Limits
 from fits.tables import Source
 
 Sense = Literal["at least", "at most"]
@@ -230,13 +231,21 @@ class Feature(BaseModel):
 
     def faults(self) -> list[Fault]:
         """What is wrong between the fields beyond the relations, each with its key."""
+        found = []
+        for name in declared(type(self)):
+            size, form = getattr(self, name), getattr(self, f"form_{name}", None)
+            if not (isinstance(size, Limits) and isinstance(form, fields.Spread)):
+                continue
+            if 0.0 < size.tolerance < form.low:
+                must = f"limits contain the form error: at most {size.tolerance:.4f} mm here"
+                found.append(Fault(must, form.text, f"form_{name}"))
         if self.pair is None:
-            return []
+            return found
         hole, shaft = (getattr(self, name) for name in self.pair)
         if fields.shared_key(hole) and fields.shared_key(hole) == fields.shared_key(shaft):
             must = "hole and shaft are two parts: each needs its own size"
-            return [Fault(must, hole.name, self.pair[1])]
-        return []
+            found.append(Fault(must, hole.name, self.pair[1]))
+        return found
 
     def has_surface(self, name: str) -> bool:
         """Whether this feature, as it is declared, has one of its kind's surfaces."""

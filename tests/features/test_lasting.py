@@ -61,12 +61,16 @@ def test_an_alternating_load_is_never_passed():
 
 def test_a_taper_port_beside_a_bore_leaves_0080_in(fits):
     """A 1/4 NPT with its axis 0.600 in from a 0.500 in bore: 0.600 - 0.250 - 0.540/2 = 0.080 in at the mouth."""
-    given = ["press", "--units", "in", "--hole", "0.500", "--shaft", "0.5005", "--hub-outside", "1.5",
+    given = ["press", "--units", "in", "--hole", "0.500", "--shaft", "0.5005", "--hub-outside", "3",
              "--hub-material", "6061-T6", "--shaft-material", "316", "--port", "1/4 NPT"]
     ran = fits(*given, "--port-distance", "0.600", "--json")
     feature = ran.json["features"]["press"]
     assert feature["values"]["port_wall"]["states"]["as_made"]["min"] == pytest.approx(0.080 * 25.4)
     assert any("straight-thread" in caution for caution in feature["cautions"])
+    # So near the hub is no even ring, and a port that breaks out of the hub is none.
+    wall = next(one for one in feature["checks"] if one["rule"] == "port leaves a wall")
+    assert wall["verdict"] == "not covered"
+    assert "! port leaves a wall: wall between port and hole" in fits(*given, "--port-distance", "1.400").out
     near = fits(*given, "--port-distance", "0.500")
     assert "! port leaves a wall" in near.out
     alone = fits(*given)

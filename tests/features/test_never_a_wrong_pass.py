@@ -228,3 +228,28 @@ def test_the_load_goes_through_the_sections():
     assert of('axial_load = "12 kN"') == "fail"
     assert of('torque = "90 N*m"') == "fail"
     assert of('axial_load = "2 kN"\ntorque = "10 N*m"') == "pass"
+
+
+@pytest.mark.parametrize(("shaft", "says"), [("bush 24", "a bush is a hollow part"), ("tube 24", "a tube is a hollow part")])
+def test_a_part_bought_hollow_is_never_a_solid_bar(fits, shaft: str, says: str):
+    ran = fits("press", "--hole", "24 H7", "--shaft", shaft, "--hub-outside", "50", "--hub-material", "6061-T6", "--shaft-material", "C93200")
+    assert ran.status == 2
+    assert says in ran.err
+
+
+def test_a_load_goes_through_the_walls_of_a_bonded_fit(fits):
+    """100 N*m through a wall of 0.22 mm: T/(2 pi r^2 t) = 1170 MPa of shear, by hand."""
+    given = ("bonded", "--hole", "16 H7", "--shaft", "15.960/15.940", "--shaft-bore", "15.5", "--hub-outside", "32", "--length", "40",
+             "--hub-material", "6061-T6", "--shaft-material", "6061-T6", "--gap-least", "0.02", "--gap-most", "0.12",
+             "--bond-shear", "30 MPa", "--bond-heat", "150 degC", "--axial-load", "0 N", "--json")
+    checks = {one["rule"]: one for one in fits(*given, "--torque", "100 N*m").json["features"]["bonded"]["checks"]}
+    alone = checks["inner part stands alone"]
+    assert alone["verdict"] != "pass"
+    assert {one["rule"]: one for one in fits(*given, "--torque", "1 N*m").json["features"]["bonded"]["checks"]}["inner part stands alone"]["verdict"] == "pass"
+
+
+def test_a_form_error_wider_than_its_zone_is_a_slip(fits):
+    ran = fits("press", "--hole", "16 H6", "--shaft", "16.050/16.044", "--hub-outside", "40", "--hub-material", "6061-T6",
+               "--shaft-material", "316", "--form-hole", "0.2")
+    assert ran.status == 2
+    assert "limits contain the form error: at most 0.0110 mm here" in ran.err

@@ -14,7 +14,7 @@ from fits.arrays import Array, Mask
 from fits.features.feature import NotCovered, Outcome, States
 from fits.features.parts import Material, material, wall_factor
 from fits.materials import bonds
-from fits.mechanics import cylinder
+from fits.mechanics import cylinder, loads
 from fits.mechanics.spin import Spin
 
 if TYPE_CHECKING:
@@ -159,19 +159,24 @@ def _walls(
     numbers: dict[str, Array], bonded: Bonded, d: Dimensions, bore: Array, spins: tuple[Spin, ...]
 ) -> list[NotCovered]:
     """Comparison stress of the hub with the whole pressure at its hole, and of the inner part alone."""
-    numbers["hub_von_mises"] = _wall(d["hole"], d["hub_outside"], bore, spins[0])
+    load = loads.Load(d["axial_load"] + numbers["end_thrust"], d["torque"])
+    numbers["hub_von_mises"] = _wall(d["hole"], d["hub_outside"], bore, spins[0], load)
     if not bonded.hollow:
         return []
-    alone = _wall(d["shaft_bore"], d["shaft"], bore, spins[1])
+    alone = _wall(d["shaft_bore"], d["shaft"], bore, spins[1], load)
     over = alone > numbers["shaft_allowed"]
     numbers["shaft_von_mises"] = np.where(over, np.nan, alone)
     reason = "the inner part alone would yield, and how far the bond supports it is not covered"
     return [NotCovered("shaft_von_mises", reason, over)]
 
 
-def _wall(inside: Array, outside: Array, pressure: Array, spin: Spin) -> Array:
-    """Von Mises at the bore of a ring under pressure there, spinning; diameters."""
+def _wall(inside: Array, outside: Array, pressure: Array, spin: Spin, load: loads.Load) -> Array:
+    """Von Mises of a ring under pressure in its bore, spinning, with the whole load; diameters.
+
+    The stress of the bore is taken with the shear of the outside: the worst of both.
+    """
     hoop, _ = cylinder.face_hoops(inside=inside / 2.0, outside=outside / 2.0, p_in=pressure, p_out=0.0)
     if np.any(spin.speed):
         hoop = hoop + spin.hoop_at_bore(inside / 2.0, outside / 2.0)
-    return cylinder.von_mises(-pressure, hoop, 0.0 * pressure)
+    section = loads.Section(inside / 2.0, outside / 2.0)
+    return section.mises(-pressure, hoop, 0.0 * pressure, load, outside / 2.0)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from fits.arrays import Mask
 from fits.features.bonded.values import HEAT, MISES, STATICS
 from fits.features.feature import Caution, Rule, States
 from fits.features.parts import GEOMETRY, PRACTICE, PRESSURE, typed_metals, under_pressure
@@ -30,13 +29,9 @@ def _loaded(bonded: Any, states: States) -> bool:
     return under_pressure(bonded, states) or bool((states.speed != 0.0).any())
 
 
-def _loaded_columns(bonded: Any, states: States) -> Mask:
-    loaded: Mask = (states.pressure > 0.0) | (states.speed != 0.0)
-    return loaded
-
-
-def _hollow_and_loaded(bonded: Any, states: States) -> bool:
-    return bool(bonded.hollow) and _loaded(bonded, states)
+def _strained(bonded: Any, states: States) -> bool:
+    """Whether anything passes through the walls."""
+    return bool({"axial_load", "torque"} & bonded.model_fields_set) or _loaded(bonded, states)
 
 
 RULES: tuple[Rule, ...] = (
@@ -132,9 +127,8 @@ RULES: tuple[Rule, ...] = (
         "a thicker hub or a metal of higher minimum yield",
         MISES,
         ("hub_outside", "hub_material", "hole"),
-        asked=_loaded,
-        applies=_loaded_columns,
-        asks="a state with pressure or speed",
+        asked=_strained,
+        asks="a load, or a state with pressure or speed",
     ),
     Rule(
         "inner part stands alone",
@@ -145,9 +139,8 @@ RULES: tuple[Rule, ...] = (
         "a thicker wall or a metal of higher minimum yield",
         MISES,
         ("shaft_bore", "shaft_material"),
-        asked=_hollow_and_loaded,
-        applies=_loaded_columns,
-        asks="a state with pressure or speed, and shaft_bore",
+        asked=lambda bonded, states: bonded.hollow and _strained(bonded, states),
+        asks="shaft_bore, and a load or a state with pressure or speed",
     ),
     Rule(
         "load does not alternate",

@@ -23,6 +23,10 @@ _SPUN = ("hub_outside", "hub_modulus", "hub_modulus_share")
 _WALL = ("shaft", "shaft_bore", "shaft_modulus", "shaft_modulus_share")
 
 
+# What passes through both parts.
+_LOAD = ("axial_load", "torque", "end_thrust")
+
+
 def _value(
     name: str,
     label: str,
@@ -163,7 +167,7 @@ VALUES: tuple[Value, ...] = (
         1,
         "p sqrt(1 + s + s^2), s = (b^2+c^2)/(b^2-c^2)",
         MISES,
-        ("hole", "hub_outside", "pressure_share", "hub_density", "speed_share"),
+        ("hole", "hub_outside", "pressure_share", "hub_density", "speed_share", *_LOAD),
     ),
     _value(
         "shaft_von_mises",
@@ -172,7 +176,15 @@ VALUES: tuple[Value, ...] = (
         1,
         "p sqrt(1 + s + s^2), s = (c^2+a^2)/(c^2-a^2)",
         MISES,
-        ("shaft", "shaft_bore", "pressure_share", "shaft_allowed", "shaft_density", "speed_share"),
+        (
+            "shaft",
+            "shaft_bore",
+            "pressure_share",
+            "shaft_allowed",
+            "shaft_density",
+            "speed_share",
+            *_LOAD,
+        ),
     ),
     *(
         _value(

@@ -333,6 +333,10 @@ def _bore(
         gaps.append(NotCovered("lead_in_least", "no lead-in is printed for so thick a ring", made))
     rubbed = d["rod"] if gland.form == "rod" else d["bore"]
     numbers["rubbing_speed"] = s.speed * d["speed_share"] * rubbed / 2000.0 + still
+    if gland.duty == "rotary":
+        turning = np.broadcast_to(s.speed == 0.0, np.shape(s.speed))
+        never = turning & (not np.any(s.speed))
+        gaps.append(NotCovered("rubbing_speed", "no state says how fast it turns (500 rpm)", never))
 
 
 def _wall(

@@ -132,10 +132,13 @@ CAUTIONS = (
 
 
 def no_raceway(press: Any) -> str:
-    """What is missing where an outer ring has no raceway, or an empty text."""
-    if ring(press) != "outer" or press.hollow:
+    """What is missing where a part bought hollow has no bore, or an empty text."""
+    bought = getattr(press.shaft, "bought", "")
+    if press.hollow or bought not in ("bearing", "bush", "tube"):
         return ""
-    return "a bearing's outer ring is a hollow part: give the diameter of its raceway"
+    if bought == "bearing":
+        return "a bearing's outer ring is a hollow part: give the diameter of its raceway"
+    return f"a {bought} is a hollow part: give its bore"
 
 
 def ceiling(press: Any, of_metal: float | None) -> float:

@@ -11,7 +11,7 @@ from fits.arrays import Array, Mask
 from fits.features.feature import Caution, NotCovered, Rule, States
 from fits.features.parts import AGED_LONG_USE, GEOMETRY, PRACTICE, weakens
 from fits.features.press.sources import CRACKING, GALVANIC, PORT
-from fits.features.press.uses import value
+from fits.features.press.uses import RADII, value
 from fits.features.when import AS_MADE, EVERY
 from fits.materials import galvanic
 from fits.materials.metals import Metal
@@ -77,7 +77,13 @@ def numbers(found: dict[str, Array], press: Press, d: Dimensions, s: States) -> 
     else:
         found["alternating_demand"] = np.zeros(len(s.names))
     if press.port is not None:
-        found["port_wall"] = d["port_distance"] - d["hole"] / 2.0 - PORTS[press.port] / 2.0
+        thread = PORTS[press.port] / 2.0
+        inner = d["port_distance"] - d["hole"] / 2.0 - thread
+        outer = d["hub_outside"] / 2.0 - d["port_distance"] - thread
+        found["port_wall"] = wall = np.minimum(inner, outer)
+        # Nearer than a hole's diameter the hub is no even ring (common practice).
+        reason = "so near to a port the hub is no even ring: its stress and grip are not covered"
+        gaps.append(NotCovered("port_wall", reason, wall < d["hole"]))
     return gaps
 
 
@@ -167,9 +173,9 @@ VALUES = (
         "wall between port and hole",
         "length",
         2,
-        "port_distance - hole/2 - thread/2, at the mouth",
+        "lesser of port_distance - hole/2 - thread/2 and hub_outside/2 - port_distance - thread/2",
         PORT,
-        ("port_distance", "hole", "coating_hole", "coating_share"),
+        ("port_distance", *RADII),
         AS_MADE,
     ),
 )
@@ -233,7 +239,7 @@ RULES = (
         "port_wall",
         "at least",
         0.0,
-        "the taper thread is widest at its mouth and cuts into the hole",
+        "the taper thread is widest at its mouth and cuts into the hole, or out of the hub",
         "move the port away, or take a smaller or a straight thread with its own seal",
         GEOMETRY,
         ("port_distance", "hole"),
