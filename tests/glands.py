@@ -26,7 +26,7 @@ WHOLE: dict[str, dict[str, Any]] = {
     },
     "dovetail": {
         **COMMON, "swell": "0", "ring": "AS568-232", "pressure_side": "inside", "groove_middle": "73.8 ±0.1", "gland_depth": "2.845 ±0.025",
-        "mouth_width": "3.38 ±0.03", "undercut_angle": "24", "corner_radius": "0.8 ±0.1", "cover_gap": "0", "bolt_preload": "200 kN",
+        "mouth_width": "3.28 ±0.03", "undercut_angle": "24", "corner_radius": "0.8 ±0.1", "cover_gap": "0", "bolt_preload": "200 kN",
     },
     "triangular": {
         **COMMON, "swell": "0", "ring": "AS568-220", "pressure_side": "inside", "spigot": "34.9 h8", "leg": "4.80 ±0.05", "cover_gap": "0",

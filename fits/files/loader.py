@@ -176,7 +176,7 @@ def typed_state(text: str) -> State:
 
 
 def _state_item(item: str, text: str) -> tuple[str, Any]:
-    if item == "proof":
+    if item in ("proof", "proof test"):
         return "proof", True
     if item in MEDIA:
         return "medium", item
@@ -193,6 +193,6 @@ def _state_item(item: str, text: str) -> tuple[str, Any]:
         Fault(
             "neither a temperature, a pressure, a speed, a time, a medium nor the word proof",
             got=item,
-            hint='write "hot: 70 degC, 16 MPa"',
+            hint=f'write "hot: 70 degC, 16 MPa"; media: {", ".join(MEDIA)}',
         )
     )

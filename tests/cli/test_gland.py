@@ -297,3 +297,16 @@ def test_json_has_the_fixed_names(fits):
     assert feature["published"]
     assert feature["plan"]
     assert kind("gland piston").kind == feature["kind"]
+
+
+def test_a_mouth_between_the_free_and_the_seated_section_drops_the_ring(fits):
+    """On its seat a ring of 3.53 mm is thinner than free: a mouth between the two holds nothing."""
+    from fits.features.kinds import kind
+
+    words = shlex.split(kind("gland dovetail").example.replace("\\\n", " "))[1:]
+    at = words.index("--mouth-width")
+    held = [*words, "--json"]
+    wide = [*words[: at + 1], "3.41 ±0.01", *words[at + 2 :], "--json"]
+    rules = [{one["rule"]: one for one in next(iter(fits(*args).json["features"].values()))["checks"]} for args in (held, wide)]
+    assert rules[0]["mouth holds the ring"]["verdict"] == "pass"
+    assert rules[1]["mouth holds the ring"]["verdict"] == "fail"

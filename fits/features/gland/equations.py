@@ -375,7 +375,8 @@ def _cover(
     numbers["preload_needed"] = d["bolt_factor"] * (numbers["separating_force"] + numbers["closing_load"])
     numbers["preload"] = d["bolt_preload"] + still
     if "mouth_width" in d:
-        numbers["mouth"], numbers["mouth_most"] = d["mouth_width"] * 1.0, d["ring.section"] * 1.0
+        # On its seat the ring is thinner than free.
+        numbers["mouth"], numbers["mouth_most"] = d["mouth_width"] * 1.0, numbers["ring_section"][..., -1:]
     if np.isnan(d["bolt_preload"]).any():
         every = np.ones(loop.depth.shape[-1], dtype=bool)
         gaps.append(NotCovered("preload", "bolt_preload not given", every, "bolt_preload"))
