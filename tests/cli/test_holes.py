@@ -175,7 +175,8 @@ def test_the_same_from_a_part_file_and_in_every_form(fits, tmp_path: Path):
     ran = fits("choose", part, "bore", "--drawer", DRAWER)
     assert ran.status == 0
     assert "FROM THE DRAWER for bore" in ran.out
-    assert all(len(line) <= 80 for line in ran.out.splitlines())
+    # The part is called by its path, which is never broken.
+    assert all(len(line) <= 80 or part in line for line in ran.out.splitlines())
     table = fits("choose", part, "bore", "--drawer", DRAWER, "--csv").out
     assert "drawer reamer" in table
     assert "buy" in table
