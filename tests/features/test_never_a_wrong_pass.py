@@ -253,3 +253,9 @@ def test_a_form_error_wider_than_its_zone_is_a_slip(fits):
                "--shaft-material", "316", "--form-hole", "0.2")
     assert ran.status == 2
     assert "limits contain the form error: at most 0.0110 mm here" in ran.err
+
+
+def test_a_bush_as_the_first_layer_is_no_solid_core(fits):
+    ran = fits("compound", "--length", "25", "--ends", "open", "--layers", "0, bush 24, C93200; 24 H7, 50, 6061-T6")
+    assert ran.status == 2
+    assert "a bush is a hollow part: give its bore" in ran.err

@@ -138,6 +138,9 @@ class Compound(Feature):
         if self.hollow and self.rings[0].inside.lower <= 0.0:
             must = "a bore with limits is above 0; a solid part has none"
             found.append(Fault(must, key="layers.1.inside"))
+        if self.rings[0].outside.bought in ("bearing", "bush", "tube") and not self.hollow:
+            must = f"a {self.rings[0].outside.bought} is a hollow part: give its bore"
+            found.append(Fault(must, key="layers.1.inside"))
         if self.bore_after is not None and not self.hollow:
             found.append(Fault("the first layer is solid: it has no bore after fitting", key="bore_after"))
         return found + self._too_early()
