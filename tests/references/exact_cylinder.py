@@ -237,7 +237,7 @@ def joining_temperature(*, d, U_max, alpha_i, alpha_o, S=None, T_i=20, T_ref=20)
 
 if __name__ == "__main__":
     pair = dict(a=25, c=30, b=40, E_i=205000, nu_i="0.29", E_o=70000, nu_o="0.33", delta="0.03")
-    print("pair of fem_check.md: expected 12.28938, 15.0143; 25.914, 23.938, 28.500, 27.042")
+    print("steel liner 50/60 mm in aluminium 60/80 mm, by elements: 12.28938, 15.0143; 25.914, 23.938, 28.500, 27.042")
     for ends, p_i in [("open", 0), ("open", 10)] + [(e, 50) for e in ENDS]:
         r = contact_pressure(**pair, p_i=p_i, ends=ends)
         print(f"{ends:6} {p_i:3}", mp.nstr(r["p"], 12))
