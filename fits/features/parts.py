@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any, NamedTuple
 
-from fits.arrays import Array
+from fits.arrays import Array, Mask
 from fits.features.feature import GASES, Caution, Dimension, NotCovered, Refusal, States
 from fits.materials.metals import ROOM, Metal
 from fits.mechanics import energy
@@ -107,6 +108,13 @@ class Material(NamedTuple):
     strain: Array
     allowed: Array
     gaps: tuple[NotCovered, ...]
+
+
+def where_loaded(of: Material, loaded: Mask) -> list[NotCovered]:
+    """A material's gaps; its modulus matters only where there is pressure or speed."""
+    return [
+        replace(gap, mask=gap.mask & loaded) if gap.about.endswith("_modulus") else gap for gap in of.gaps
+    ]
 
 
 def no_expansion(metal: Metal) -> str:

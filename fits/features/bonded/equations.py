@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from math import pi
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from fits import quantity
-from fits.arrays import Array, Mask
+from fits.arrays import Array
 from fits.features.feature import NotCovered, Outcome, States
-from fits.features.parts import Material, material, wall_factor
+from fits.features.parts import Material, material, wall_factor, where_loaded
 from fits.materials import bonds
 from fits.mechanics import cylinder, loads
 from fits.mechanics.spin import Spin
@@ -32,7 +31,7 @@ def compute(bonded: Bonded, d: Dimensions, s: States) -> Outcome:
     hub = material("hub", bonded.hub_material, s.hub_temperature, d, factor)
     inner = material("shaft", bonded.shaft_material, s.shaft_temperature, d, factor)
     loaded = (s.pressure > 0.0) | (s.speed != 0.0)
-    gaps = [*_where_loaded(hub, loaded), *_where_loaded(inner, loaded), *_missing(bonded, s)]
+    gaps = [*where_loaded(hub, loaded), *where_loaded(inner, loaded), *_missing(bonded, s)]
     pressure = s.pressure * d["pressure_share"]
     bore = pressure if bonded.hollow else np.zeros_like(pressure)
     spins = tuple(
@@ -53,13 +52,6 @@ def compute(bonded: Bonded, d: Dimensions, s: States) -> Outcome:
     _holding(numbers, bonded, d, pressure)
     gaps += _walls(numbers, bonded, d, bore, spins)
     return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
-
-
-def _where_loaded(of: Material, loaded: Mask) -> list[NotCovered]:
-    """A metal's gaps: its modulus matters only under pressure or at speed."""
-    return [
-        replace(gap, mask=gap.mask & loaded) if gap.about.endswith("_modulus") else gap for gap in of.gaps
-    ]
 
 
 def _missing(bonded: Bonded, s: States) -> list[NotCovered]:

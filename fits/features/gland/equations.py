@@ -11,15 +11,13 @@ from fits.arrays import Array, Mask
 from fits.features.feature import GASES, NotCovered, Outcome, States
 from fits.features.gland import tabled
 from fits.features.gland.loop import Around, Loop
-from fits.features.parts import Material, material
+from fits.features.parts import Material, material, wall_factor
 from fits.materials.elastomers import clash
 from fits.mechanics import cylinder, ring
 
 if TYPE_CHECKING:
     from fits.features.gland.declaration import Gland
 
-# Factor on the least yield of a wall that breathes under pressure (common practice).
-WORKING, PROOF = 1.5, 1.0
 # A groove of less volume is none, mm^3.
 NO_ROOM = 1e-3
 # Silicones are torn easily and take half of the chart's gap.
@@ -352,7 +350,7 @@ def _wall(
     hoop, _ = cylinder.face_hoops(inside=bore, outside=d["hub_outside"], p_in=around.pressure, p_out=0.0)
     stress = cylinder.von_mises(-around.pressure, hoop, 0.0 * around.pressure)
     numbers["wall_von_mises"] = np.where(around.pressed, stress, 0.0)
-    numbers["wall_allowed"] = around.hub.allowed / np.where(s.proof, PROOF, WORKING)
+    numbers["wall_allowed"] = around.hub.allowed / wall_factor(s)
     if gland.hub_outside is None:
         reason = "hub_outside not given: growth and stress of the wall under pressure unknown"
         gaps.append(NotCovered("bore_growth", f"{reason}, shown without", around.pressed, "hub_outside"))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -11,7 +10,7 @@ import numpy as np
 from fits.arrays import Array
 from fits.features.feature import NotCovered, Outcome, States
 from fits.features.fields import SurfaceRef
-from fits.features.parts import Material, material, wall_factor
+from fits.features.parts import Material, material, wall_factor, where_loaded
 from fits.mechanics import buckling, cylinder
 from fits.mechanics.spin import Spin
 
@@ -29,13 +28,14 @@ def compute(running: Running, d: Mapping[str, Array], s: States) -> Outcome:
     hub = material("hub", running.hub_material, s.hub_temperature, d, factor)
     shaft = material("shaft", running.shaft_material, s.shaft_temperature, d, factor)
     pressure = s.pressure * d["pressure_share"]
+    loaded = (s.pressure > 0.0) | (s.speed != 0.0)
     gaps: list[NotCovered] = []
     numbers: dict[str, Array] = {}
     if isinstance(running.hole, SurfaceRef):
         hole = d["hole"]
     else:
         hole = d["hole"] * (1.0 + hub.strain) + _wall(numbers, running, d, s, hub, pressure, gaps)
-        gaps += _where_it_matters(hub, s)
+        gaps += where_loaded(hub, loaded)
     if isinstance(running.shaft, SurfaceRef):
         size, shrinkage, growth = d["shaft"], np.zeros_like(pressure), np.zeros_like(pressure)
         reason = "the shaft stands on a surface: how it shrinks under pressure is not covered"
@@ -44,19 +44,11 @@ def compute(running: Running, d: Mapping[str, Array], s: States) -> Outcome:
         shrinkage = _shrinkage(running, d, s, shaft, pressure, gaps)
         growth = _spin_growth(running, d, s, shaft, gaps)
         size = d["shaft"] * (1.0 + shaft.strain) - shrinkage + growth
-        gaps += _where_it_matters(shaft, s)
+        gaps += where_loaded(shaft, loaded)
         if running.hollow:
             _tube(numbers, running, d, s, shaft, pressure, gaps)
     numbers |= {"shaft_shrinkage": shrinkage, "spin_growth": growth, "clearance": hole - size}
     return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
-
-
-def _where_it_matters(of: Material, s: States) -> list[NotCovered]:
-    """A material's gaps; its modulus matters only under pressure or at speed."""
-    loaded = (s.pressure > 0.0) | (s.speed != 0.0)
-    return [
-        replace(gap, mask=gap.mask & loaded) if gap.about.endswith("_modulus") else gap for gap in of.gaps
-    ]
 
 
 def _wall(
