@@ -55,6 +55,9 @@ KINDS: Mapping[str, Kind] = {
         Kind("density", "kg/m^3", "kg/m^3", 1.0, ("kg/m^3", 1.0, 0), "kg/m^3, g/cm^3"),
         Kind("expansion", "1/K", "1/K", 1.0, ("1/K", 1.0, 0), "1/K, um/(m*K), 1/delta_degF"),
         Kind("time", "s", "s", 1.0, ("s", 1.0, 0), "s, min, h"),
+        # Of a gas through rubber: volume at 1 bar and 0 degC.
+        Kind("permeability", "mm^2/(s*MPa)", "cm^2/(s*bar)", 1e-3, ("cm^2/(s*bar)", 1e-3, 0), "cm^2/(s*bar)"),
+        Kind("flow", "mm^3/s", "cm^3/day", 86.4, ("cm^3/day", 86.4, 0), "cm^3/s, cm^3/day"),
         Kind("number", "", "1", 1.0, ("1", 1.0, 0), "a plain number"),
     )
 }

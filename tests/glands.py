@@ -15,18 +15,18 @@ COMMON: dict[str, Any] = {
     "elastomer": "NBR 70", "duty": "static", "medium": "liquid", "fluid": "mineral oil", "swell": "0 to 0.05",
     "compression_set": "0.2", "finish": "0.4 um", "hub_material": "6061-T6",
 }
-BOTTOM: dict[str, Any] = {"groove_width": "5 ±0.05", "corner_radius": "0.4 ±0.1"}
+BOTTOM: dict[str, Any] = {"groove_width": "4.8 ±0.05", "corner_radius": "0.4 ±0.1", "land": "3 ±0.1"}
 RADIAL: dict[str, Any] = {**BOTTOM, "lead_in": "6", "shaft_material": "6061-T6", "hub_outside": "45 ±0.1"}
 WHOLE: dict[str, dict[str, Any]] = {
     "piston": {**COMMON, **RADIAL, "ring": "AS568-214", "bore": "31 H8", "piston_diameter": "31 f7", "groove_diameter": "25.4 h9"},
     "rod": {**COMMON, **RADIAL, "ring": "AS568-214", "rod": "25.2 f7", "housing_bore": "25.2 H8", "groove_diameter": "31.54 +0.05/0"},
     "face": {
         **COMMON, **BOTTOM, "ring": "AS568-232", "pressure_side": "inside", "groove_outside": "75.3 +0.2/0", "gland_depth": "2.68 ±0.04",
-        "groove_width": "5.2 ±0.1", "cover_gap": "0", "bolt_preload": "200 kN",
+        "groove_width": "5.1 ±0.1", "cover_gap": "0", "bolt_preload": "200 kN",
     },
     "dovetail": {
-        **COMMON, "swell": "0", "ring": "AS568-232", "pressure_side": "inside", "groove_middle": "73.8 ±0.1", "gland_depth": "2.845 ±0.025",
-        "mouth_width": "3.28 ±0.03", "undercut_angle": "24", "corner_radius": "0.8 ±0.1", "cover_gap": "0", "bolt_preload": "200 kN",
+        **COMMON, "swell": "0", "ring": "AS568-232", "pressure_side": "inside", "groove_middle": "73.8 ±0.1", "gland_depth": "2.92 ±0.025",
+        "mouth_width": "3.1 ±0.03", "undercut_angle": "24", "corner_radius": "0.4 ±0.1", "edge_radius": "0.15 ±0.02", "land": "3 ±0.1", "cover_gap": "0", "bolt_preload": "200 kN",
     },
     "triangular": {
         **COMMON, "swell": "0", "ring": "AS568-220", "pressure_side": "inside", "spigot": "34.9 h8", "leg": "4.80 ±0.05", "cover_gap": "0",

@@ -85,6 +85,10 @@ class Elastomer(NamedTuple):
         source = Source(text + of.sources[row["source"]], self.tr10.source.evidence, self.tr10.source.doubt)
         return Known(limit, limit, source)
 
+    def wear(self) -> Known | None:
+        """Grade of resistance to rubbing, 1 excellent to 5 poor; None where it isn't known."""
+        return _ranged("elastomers/abrasion", self.material, "abrasion")
+
     def sets(self) -> tuple[Known, ...]:
         """Compression sets (fractions), each of its own test."""
         of = tables.load("elastomers/compression_set")

@@ -162,7 +162,7 @@ def test_rubber_and_fluid_that_clash_are_refused(fits):
 @pytest.mark.parametrize(("form", "changes", "says"), [
     ("piston", {"ring": "AS568-285"}, '--ring: "AS568-285": no such ring; did you mean "AS568-284"?'),
     ("piston", {"ring": "AS568-238"}, "it can't reach the groove"), ("rod", {"ring": "AS568-204"}, "it can't reach the groove"),
-    ("piston", {"length": "4"}, "--groove-width: \"5.05 mm\": must stay below length"), ("face", {"groove_width": "40"}, "--groove-width: \"40 mm\": wider than the part"),
+    ("piston", {"length": "4"}, "--groove-width: \"4.85 mm\": must stay below length"), ("face", {"groove_width": "40"}, "--groove-width: \"40 mm\": wider than the part"),
     ("face", {"pressure_side": None}, "--pressure-side: missing"), ("piston", {"piston_diameter": "31.2"}, "--piston-diameter: \"31.2 mm\": must stay below bore"),
     ("piston", {"duty": None}, "--duty: missing: what it must do"), ("piston", {"duty": "sliding"}, "must be one of static, reciprocating, rotary"),
     ("piston", {"fluid": "petrol station"}, "which family is it?"), ("piston", {"finish": "0.8"}, "a roughness"), ("piston", {"groove_diameter": "?"}, "not decided yet"),

@@ -14,10 +14,10 @@ from fits.features.part import Part
 from fits.questions.evaluate import evaluate, key_of, relevant
 
 GLAND: dict[str, Any] = {
-    "elastomer": "NBR 70", "duty": "static", "medium": "liquid", "fluid": "mineral oil", "swell": "0 to 0.05",
+    "elastomer": "NBR 70", "duty": "static", "medium": "gas", "fluid": "air", "swell": "0 to 0.05", "permeability": "1e-8 cm^2/(s*bar)",
     "compression_set": "0.2", "finish": "0.8 um", "hub_material": "304", "safety_yield": "1.2",
 }
-CUT: dict[str, Any] = {"side_angle": "2", "backup_rings": "1", "backup_thickness": "1.2"}
+CUT: dict[str, Any] = {"land": "3 ±0.1", "side_angle": "2", "backup_rings": "1", "backup_thickness": "1.2"}
 BORE: dict[str, Any] = {
     "runout": "0.02", "guide_clearance": "0.05", "length": "30", "lead_in": "5", "lead_in_angle": "20",
     "shaft_material": "304", "hub_outside": "45 ±0.2", "shaft_bore": "5 ±0.1",
@@ -75,7 +75,7 @@ FULL: dict[str, dict[str, Any]] = {
     },
     "gland dovetail": {
         **GLAND, "ring": "AS568-232", "groove_middle": "73.1 ±0.1", "gland_depth": "2.845 ±0.025", "mouth_width": "2.92 ±0.05",
-        "undercut_angle": "24", "corner_radius": "0.8 ±0.1", "hub_outside": "100 ±0.2", "pressure_side": "inside", **COVER,
+        "undercut_angle": "24", "corner_radius": "0.8 ±0.1", "edge_radius": "0.15 ±0.02", "land": "3 ±0.1", "hub_outside": "100 ±0.2", "pressure_side": "inside", **COVER,
     },
     "gland triangular": {
         **GLAND, "ring": "AS568-220", "spigot": "34.9 h8", "leg": "4.80 ±0.05", "pressure_side": "inside", **COVER,

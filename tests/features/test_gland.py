@@ -376,7 +376,7 @@ def test_bolts_hold_pressure_and_ring():
 
 def test_backup_rings_take_their_thickness_of_the_groove():
     plain = numbers(part("piston", (SHOP,)))["fill"]
-    backed = numbers(part("piston", (SHOP,), backup_rings="2", backup_thickness="0.5", groove_width="6 ±0.05"))["fill"]
+    backed = numbers(part("piston", (SHOP,), backup_rings="2", backup_thickness="0.5", groove_width="5.8 ±0.05"))["fill"]
     assert backed == pytest.approx(plain, rel=1e-9)
     one = found(part("piston", backup_rings="1"), "gland isn't overfilled")
     assert one.verdict == "not covered"
@@ -456,8 +456,9 @@ def test_no_sample_beats_the_corners(form: str):
         arrays[key] = np.where(random.uniform(size=count) < 0.3, random.choice([low, high], count), draw).reshape(-1, 1, 1)
     sampled = evaluate(of, "seal", given=arrays, corners={})
     for value in type(of.features["seal"]).values:
-        array = sampled.numbers[value.name]
-        if not value.shown or array.shape[0] != count:
+        # Permeation is a gas's.
+        array = sampled.numbers.get(value.name)
+        if array is None or not value.shown or array.shape[0] != count:
             continue
         for column, state in enumerate(sampled.states.names):
             key = f"{value.name} {state}"

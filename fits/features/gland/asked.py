@@ -35,6 +35,11 @@ def rotary(gland: Any, states: States) -> bool:
     return bool(gland.duty == "rotary")
 
 
+def moving(gland: Any, states: States) -> bool:
+    """The ring rubs."""
+    return bool(gland.moving)
+
+
 def not_rotary(gland: Any, states: States) -> bool:
     """The shaft does not turn."""
     return bool(gland.duty != "rotary")

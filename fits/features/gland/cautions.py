@@ -49,6 +49,14 @@ def _gas(gland: Any, states: States) -> bool:
     return gas and bool((states.pressure > SOAKING).any()) and not hard
 
 
+def _rubs_on_aluminium(gland: Any, states: States) -> bool:
+    # The bore around a piston, the rod in a housing.
+    if not gland.moving:
+        return False
+    on = gland.hub_material if gland.form == "piston" else gland.shaft_material
+    return on is not None and on.family == "aluminium"
+
+
 CAUTIONS = (
     PRESSURE,
     Caution(
@@ -58,9 +66,22 @@ CAUTIONS = (
         _gas,
     ),
     Caution(
-        "Gas and vacuum: a ring lets gas through by permeation; no rate is worked out here.",
+        "Gas and vacuum: a ring lets gas through by permeation, more when warm; what is worked out from a "
+        "typed permeability is an estimate, and the joint's own leaks come on top.",
         PRACTICE,
         lambda gland, states: gland.medium in ("gas", "vacuum"),
+    ),
+    Caution(
+        "A ring that rubs in gas or water runs dry: grease it with what the rubber stands (never for "
+        "oxygen), and renew the grease.",
+        PRACTICE,
+        lambda gland, states: gland.moving and (gland.medium != "liquid" or gland.fluid == "water"),
+    ),
+    Caution(
+        "Bare aluminium wears under a ring that moves on it, and the wear cuts the ring: hard anodise it "
+        "and polish, or sleeve it.",
+        PRACTICE,
+        _rubs_on_aluminium,
     ),
     Caution(
         "Vacuum: rings of 65 to 80 Shore A, kept below 120 degC, baked before use, no solvent on them.",

@@ -34,6 +34,8 @@ from fits.tables import Source
 NONE = Spread(0.0, 0.0)
 # A ring stretched further than this while it is fitted is damaged (All O-Rings, seen).
 FITTED_STRETCH = 0.5
+# What a land is, in both grooves that have one.
+LAND = "land beside the groove on the low-pressure side"
 # Width of a groove over the section of its ring, as the published tables have it.
 USUAL_WIDTH = 1.4
 # The level of ``ring_end`` for the least squeeze, and for the most.
@@ -85,6 +87,10 @@ class Gland(Feature):
     finish: Annotated[
         Spread | None, Measure("Ra of the faces the ring touches", quantity="roughness", digits=2, least=0.0)
     ] = None
+    permeability: Annotated[
+        Spread | None,
+        Measure("of the rubber for the gas, in every state", quantity="permeability", least=0.0),
+    ] = None
     hub_material: Annotated[Metal | None, MetalField("metal of the outer or grooved part")] = None
     safety_yield: Annotated[Spread, Measure("further safety factor on yield", least=1.0)] = Spread(1.0, 1.0)
 
@@ -92,6 +98,11 @@ class Gland(Feature):
     def moving(self) -> bool:
         """Whether the ring rubs."""
         return self.duty != "static"
+
+    @property
+    def leaks_gas(self) -> bool:
+        """Whether gas goes through its rubber."""
+        return self.medium in ("gas", "vacuum")
 
     def loop(self, d: Mapping[str, Array], s: States, around: Any) -> Any:
         """The parts around the ring in every state (``loop``)."""
@@ -112,7 +123,12 @@ class Gland(Feature):
             ("finish", "roughness", (0.01, 10.0)),
             ("backup_thickness", "length", (0.01, 10.0)),
             ("lead_in", "length", (0.01, 20.0)),
+            ("land", "length", (0.05, 50.0)),
+            ("edge_radius", "length", (0.0, 1.0)),
+            ("permeability", "permeability", (0.0, 1.0)),
         ):
+            if name == "permeability" and not self.leaks_gas:
+                continue
             if name in declared(type(self)) and not levels(getattr(self, name)):
                 missing.append(unknown(name, kind, search))
         return missing
@@ -204,6 +220,14 @@ class Gland(Feature):
         """Whether a field was left open ("?")."""
         return isinstance(getattr(self, name), Undecided)
 
+    def width(self, d: Mapping[str, Array]) -> Array:
+        """Width of the groove at its bottom, mm."""
+        return d["groove_width"]
+
+    def land_width(self, d: Mapping[str, Array]) -> Array:
+        """Width of the land that carries the pressure, mm; NaN where it wasn't given."""
+        return d["land"]
+
     def thick(self, share: float) -> float | None:
         """A share of the ring's section, mm; None while the ring is open."""
         return None if self.is_open("ring") else share * self.ring.section.middle
@@ -222,6 +246,7 @@ class Cut(Gland):
     side_angle: Annotated[
         Spread, Measure("angle of each side, opening outward, degrees", least=0.0, most=30.0, digits=1)
     ] = NONE
+    land: Annotated[Limits | None, Length(LAND)] = None
     backup_rings: Annotated[Spread, Measure("how many backup rings", digits=0, least=0.0, most=2.0)] = NONE
     backup_thickness: Annotated[
         Spread | None, Measure("thickness of each backup ring", quantity="length", least=0.0)

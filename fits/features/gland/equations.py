@@ -7,17 +7,20 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from fits.arrays import Array, Mask
-from fits.features.feature import GASES, NotCovered, Outcome, States
+from fits.arrays import Array
+from fits.features.feature import NotCovered, Outcome, States
 from fits.features.gland import tabled
+from fits.features.gland.allowed import allowed
+from fits.features.gland.groove import cut
 from fits.features.gland.loop import Around, Loop
 from fits.features.parts import Material, material, wall_factor
-from fits.materials.elastomers import clash
 from fits.mechanics import cylinder, ring
 
 if TYPE_CHECKING:
     from fits.features.gland.declaration import Gland
 
+# The air around a vacuum, MPa (standard atmosphere).
+AIR = 0.101325
 # A groove of less volume is none, mm^3.
 NO_ROOM = 1e-3
 # Silicones are torn easily and take half of the chart's gap.
@@ -38,8 +41,11 @@ def compute(gland: Gland, d: Mapping[str, Array], s: States, wanted: frozenset[s
     numbers: dict[str, Array] = {"gland_depth": loop.depth, "fluid_pressure": around.pressure}
     _squeeze(numbers, gland, d, s, loop, gaps)
     _gap(numbers, gland, d, s, loop, around, gaps)
-    _table(numbers, gland, d, s, gaps)
+    allowed(numbers, gland, d, s, gaps)
     _contact(numbers, gland, d, loop, gaps)
+    if gland.leaks_gas:
+        _permeation(numbers, gland, d, s, loop, around, gaps)
+    cut(numbers, gland, d, s, loop, around, gaps)
     if gland.radial:
         _bore(numbers, gland, d, s, loop, around, gaps)
     else:
@@ -223,61 +229,6 @@ def _gap(
     numbers["gap_allowed"] = allowed
 
 
-def _table(
-    numbers: dict[str, Array], gland: Gland, d: Mapping[str, Array], s: States, gaps: list[NotCovered]
-) -> None:
-    """What the duty and the rubber allow."""
-    form, duty, rubber = type(gland).form, gland.duty, gland.elastomer
-    # A state may put gas on what else holds liquid: the finer finish of gas counts.
-    gas = gland.medium == "liquid" and any(one in GASES for one in s.media)
-    medium = "gas" if gas else gland.medium
-    section, one = gland.ring.section.nominal, np.ones((1, 1))
-    fresh = tabled.for_section("fresh squeeze", duty, form, medium, section)
-    most = tabled.for_section("most squeeze", duty, form, medium, section).most
-    for name, limit in (("fresh_least", fresh.least), ("fresh_most", fresh.most), ("squeeze_most", most)):
-        assert limit is not None
-        numbers[name] = one * limit
-    for name, what in (("stretch_most", "stretch"), ("fill_most", "fill"), ("finish_most", "finish")):
-        rows = tabled.limit(what, duty, form, medium)
-        numbers[name] = one * (np.inf if not rows or rows[0].most is None else rows[0].most)
-    made = np.asarray([s.names[-1] == name for name in s.names])
-    numbers["finish_made"] = d["finish"] * one
-    if np.isnan(d["finish"]).any():
-        gaps.append(NotCovered("finish_made", "finish not given", made, "finish"))
-    numbers["rubber_hottest"] = one * (np.nan if rubber.highest is None else rubber.highest.low)
-    cold = [
-        known.high for known in (rubber.lowest, rubber.cold_limit(moving=gland.moving)) if known is not None
-    ]
-    numbers["rubber_coldest"] = one * max(cold, default=np.nan)
-    every = np.ones(len(s.names), dtype=bool)
-    for name, word in (("rubber_hottest", "highest"), ("rubber_coldest", "lowest")):
-        if np.isnan(numbers[name]).any():
-            gaps.append(NotCovered(name, f"{rubber.name}: no {word} temperature is known", every))
-    numbers["fluid_up_to"] = one * _fluid_up_to(gland, every, gaps)
-    if "side_angle" in d:
-        numbers["side_slope"] = d["side_angle"] * one
-        numbers["bottom_radius"] = d["corner_radius"] * one
-        numbers["radius_most"] = one * tabled.largest_radius(section)
-
-
-def _fluid_up_to(gland: Gland, every: Mask, gaps: list[NotCovered]) -> float:
-    """The hottest the fluid may be with this rubber; NaN where that isn't known."""
-    if gland.fluid is None:
-        gaps.append(NotCovered("fluid_up_to", "fluid not given", every))
-        return float("nan")
-    found = clash(gland.elastomer, gland.fluid)
-    if found.verdict != "ok":
-        gaps.append(NotCovered("fluid_up_to", found.reason, every))
-        return float("nan")
-    if found.up_to is None and gland.elastomer.highest is None:
-        gaps.append(
-            NotCovered("fluid_up_to", f"{gland.elastomer.name}: no highest temperature is known", every)
-        )
-    hottest = gland.elastomer.highest
-    ends = [found.up_to, None if hottest is None else hottest.low]
-    return min((one for one in ends if one is not None), default=float("nan"))
-
-
 def _contact(
     numbers: dict[str, Array], gland: Gland, d: Mapping[str, Array], loop: Loop, gaps: list[NotCovered]
 ) -> None:
@@ -300,6 +251,24 @@ def _contact(
             NotCovered(name, reason, np.isnan(low) & every)
             for name in ("peak_contact_stress", "closing_load")
         ]
+
+
+def _permeation(
+    numbers: dict[str, Array],
+    gland: Gland,
+    d: Mapping[str, Array],
+    s: States,
+    loop: Loop,
+    around: Around,
+    gaps: list[NotCovered],
+) -> None:
+    """Gas that gets through the rubber itself; into a vacuum the air drives it."""
+    drives = around.pressure + (AIR if gland.medium == "vacuum" else 0.0)
+    lost = ring.permeation(d["permeability"], loop.middle, numbers["squeeze"], drives)
+    numbers["permeation"] = lost
+    if np.isnan(d["permeability"]).any():
+        reason = "permeability of the rubber for the gas not given: loss by permeation unknown"
+        gaps.append(NotCovered("permeation", reason, _in_service(s) > 0.0, "permeability"))
 
 
 def _bore(
@@ -372,9 +341,6 @@ def _cover(
     numbers["separating_force"] = inside * np.pi / 4.0 * sealed * sealed * around.pressure + still
     numbers["preload_needed"] = d["bolt_factor"] * (numbers["separating_force"] + numbers["closing_load"])
     numbers["preload"] = d["bolt_preload"] + still
-    if "mouth_width" in d:
-        # On its seat the ring is thinner than free.
-        numbers["mouth"], numbers["mouth_most"] = d["mouth_width"] * 1.0, numbers["ring_section"][..., -1:]
     if np.isnan(d["bolt_preload"]).any():
         every = np.ones(loop.depth.shape[-1], dtype=bool)
         gaps.append(NotCovered("preload", "bolt_preload not given", every, "bolt_preload"))

@@ -10,8 +10,9 @@ from fits.errors import Fault
 from fits.features.feature import Dimension, Relation, States
 from fits.features.fields import Choice, Length, Measure, Size, Spread, levels
 from fits.features.gland import loop
-from fits.features.gland.declaration import FITTED_STRETCH, Cut, Gland, given, unknown
+from fits.features.gland.declaration import FITTED_STRETCH, LAND, Cut, Gland, given, unknown
 from fits.features.gland.part_rules import HELD
+from fits.features.gland.part_rules import LAND as STANDS
 from fits.features.gland.part_values import MOUTH
 from fits.features.gland.rules import rules_of
 from fits.features.gland.uses import HUB
@@ -70,6 +71,7 @@ class FaceGland(Covered, Cut):
         gap=("cover_gap", "pressure_share"),
         sealed=("groove_inside", "groove_outside", "groove_width", *HUB),
         volume=("gland_depth", "groove_inside", "groove_outside", "groove_width", *HUB),
+        land=("land", "groove_inside", "groove_outside", "groove_width", "hub_outside", "hub_bore"),
     )
     values: ClassVar = values_of(_uses, radial=False, seat=True, wall=True)
     rules: ClassVar = rules_of(_uses, radial=False, seat=True, wall=True, cut=True)
@@ -82,7 +84,7 @@ class FaceGland(Covered, Cut):
     example: ClassVar[str] = (
         'fits gland face --ring AS568-232 --elastomer "FKM 75" --duty static \\\n'
         '  --medium liquid --fluid "mineral oil" --pressure-side inside \\\n'
-        '  --groove-outside "75.3 +0.2/0" --groove-width "5.2 ±0.1" \\\n'
+        '  --groove-outside "75.3 +0.2/0" --groove-width "5.1 ±0.1" \\\n'
         '  --gland-depth "2.68 ±0.04" --corner-radius "0.4 ±0.1" \\\n'
         '  --swell "0 to 0.05" --compression-set 0.2 --finish "0.8 um" \\\n'
         '  --hub-material 316 --state "hot: 60 degC"'
@@ -98,6 +100,31 @@ class FaceGland(Covered, Cut):
         """A groove in a face."""
         return loop.face(self, d, s, around)
 
+    def width(self, d: Mapping[str, Array]) -> Array:
+        """As typed, or between both walls."""
+        if self.groove_width is not None:
+            return d["groove_width"]
+        return (d["groove_outside"] - d["groove_inside"]) / 2.0
+
+    def land_width(self, d: Mapping[str, Array]) -> Array:
+        """As typed, or from the groove to the edge of the face that pressure pushes it to."""
+        if self.land is not None or not self._edge():
+            return d["land"]
+        width = 2.0 * self.width(d)
+        if self.pressure_side == "inside":
+            outer = d["groove_inside"] + width if self.groove_outside is None else d["groove_outside"]
+            return (d["hub_outside"] - outer) / 2.0
+        inner = d["groove_outside"] - width if self.groove_inside is None else d["groove_inside"]
+        return (inner - d["hub_bore"]) / 2.0
+
+    def _edge(self) -> bool:
+        """Whether the edge of the face beyond the land was given."""
+        return given(self.hub_outside if self.pressure_side == "inside" else self.hub_bore)
+
+    def missing(self, states: States) -> list[Dimension]:
+        """Where the face's edge is given the land follows from it."""
+        return [one for one in super().missing(states) if one.name != "land" or not self._edge()]
+
     def near(self, field: str) -> float | None:
         """A squeeze in the middle of the band, a width as usual."""
         return self.thick(0.77) if field == "gland_depth" else self.near_width().get(field)
@@ -109,7 +136,8 @@ class FaceGland(Covered, Cut):
             one for one in ("groove_outside", "groove_inside", "groove_width") if given(getattr(self, one))
         ]
         if len(typed) != 2:
-            must = "two of groove_outside, groove_inside, groove_width are due"
+            many = "too many" if len(typed) == 3 else "too few"
+            must = f"two of groove_outside, groove_inside, groove_width are due; {len(typed)} are {many}"
             found.append(Fault(must, ", ".join(typed), typed[-1] if typed else "groove_outside"))
         outer, width = self.size("groove_outside"), self.size("groove_width")
         if outer is not None and width is not None and 2.0 * width.upper >= outer.lower:
@@ -185,6 +213,7 @@ class DovetailGland(Covered):
         seat=("groove_middle", *HUB),
         gap=("cover_gap", "pressure_share"),
         sealed=("groove_middle", *HUB),
+        land=("land",),
     )
     values: ClassVar = (
         *values_of(
@@ -196,7 +225,7 @@ class DovetailGland(Covered):
         ),
         *MOUTH,
     )
-    rules: ClassVar = (*rules_of(_uses, radial=False, seat=True, wall=False), HELD)
+    rules: ClassVar = (*rules_of(_uses, radial=False, seat=True, wall=False), *HELD, STANDS)
     relations: ClassVar = (
         Relation("mouth_width", "groove_middle", "the groove goes around"),
         Relation("groove_middle", "hub_outside", "the face needs land around the groove"),
@@ -204,9 +233,10 @@ class DovetailGland(Covered):
     example: ClassVar[str] = (
         'fits gland dovetail --ring AS568-232 --elastomer "FKM 75" --duty static \\\n'
         "  --medium gas --fluid air --pressure-side inside --swell 0 \\\n"
-        '  --groove-middle "73.8 ±0.1" --gland-depth "2.845 ±0.025" \\\n'
-        '  --mouth-width "3.25 ±0.05" --undercut-angle 24 \\\n'
-        '  --corner-radius "0.8 ±0.1" --compression-set 0.2 --finish "0.4 um"'
+        '  --groove-middle "73.8 ±0.1" --gland-depth "2.92 ±0.025" \\\n'
+        '  --mouth-width "3.1 ±0.03" --undercut-angle 24 \\\n'
+        '  --corner-radius "0.4 ±0.1" --edge-radius "0.15 ±0.02" \\\n'
+        '  --compression-set 0.2 --finish "0.4 um"'
     )
 
     groove_middle: Annotated[Limits, Size("diameter of the middle of the groove")]
@@ -216,6 +246,8 @@ class DovetailGland(Covered):
         Spread, Measure("angle of each side from the axis, 24 usual", digits=1, least=0.0, most=45.0)
     ]
     corner_radius: Annotated[Limits, Size("radius left at the groove's bottom, or 0", zero=True)]
+    edge_radius: Annotated[Limits | None, Size("radius on the edges of the mouth, or 0", zero=True)] = None
+    land: Annotated[Limits | None, Length(LAND)] = None
     hub_outside: Annotated[Limits | None, Size("outside of the face", side="shaft")] = None
 
     def loop(self, d: Mapping[str, Array], s: States, around: Any) -> loop.Loop:

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from fits.features.feature import Rule
-from fits.features.gland.asked import own_wall, parted, pressed, rotary
-from fits.features.gland.sources import MISES
+from fits.features.gland.asked import moving, own_wall, parted, pressed, rotary
+from fits.features.gland.sources import BY_DUTY, LANDS, MISES
 from fits.features.gland.uses import Loop
-from fits.features.parts import GEOMETRY
+from fits.features.parts import GEOMETRY, under_pressure
 from fits.tables import Source
 
 ROTARY_PRESSURE = 5.515805834
 RUBBING_SPEED = 1.016
 ROTARY = Source("US Navy training manual NAVEDTRA 14105, p. 117: 200 ft/min, 50 to 800 psi")
 LEAD_IN = Source("ISO 3601-2:1987, table 1, as quoted by Engineers Edge")
+MOUTHS = Source("narrowest of the published dovetails for the section (table of grooves)", "derived")
+WORST_GRADE = 3.0
+WEAR = Source("table of elastomers: abrasion, A (1) excellent to E (5); average and better may rub")
 BOLTS = Source("pi/4 D^2 p and the ring's load; factor 1.5 to 2 by practice", "practice")
 
 
 def radial_rules(u: Loop) -> list[Rule]:
-    """The wall, the lead-in, and a shaft that turns."""
+    """The wall, the lead-in, and a ring that rubs."""
     return [
         Rule(
             "wall stands the pressure",
@@ -40,6 +43,34 @@ def radial_rules(u: Loop) -> list[Rule]:
             "a longer chamfer at 15 to 20 degrees, its ends rounded; relieve ports the ring passes",
             LEAD_IN,
             ("lead_in",),
+        ),
+        *_rubbing_rules(u),
+    ]
+
+
+def _rubbing_rules(u: Loop) -> list[Rule]:
+    return [
+        Rule(
+            "faces keep a film",
+            "finish_made",
+            "at least",
+            "finish_least",
+            "a face polished finer holds no oil under a moving ring, which then sticks and wears",
+            "a rougher finish, honed or ground",
+            BY_DUTY,
+            ("finish",),
+            asked=moving,
+        ),
+        Rule(
+            "rubber stands rubbing",
+            "wear_grade",
+            "at most",
+            WORST_GRADE,
+            "rubber that tears and wears easily is for a seal that doesn't move",
+            "rubber of a better grade: polyurethane, nitrile",
+            WEAR,
+            ("elastomer",),
+            asked=moving,
         ),
         Rule(
             "rubbing speed",
@@ -65,15 +96,39 @@ def radial_rules(u: Loop) -> list[Rule]:
     ]
 
 
-HELD = Rule(
-    "mouth holds the ring",
-    "mouth",
+HELD = (
+    Rule(
+        "mouth holds the ring",
+        "mouth_open",
+        "at most",
+        "mouth_most",
+        "through a mouth as wide as its section the ring falls out",
+        "a narrower mouth, edges broken less, or a thicker ring",
+        GEOMETRY,
+        ("mouth_width", "edge_radius", "ring"),
+    ),
+    Rule(
+        "mouth lets the ring in",
+        "mouth",
+        "at least",
+        "mouth_least",
+        "through a narrower one the ring is cut as it is rolled in, and pinched when it is there",
+        "a wider mouth",
+        MOUTHS,
+        ("mouth_width",),
+    ),
+)
+LAND = Rule(
+    "land stands the pressure",
+    "land_stress",
     "at most",
-    "mouth_most",
-    "through a mouth as wide as its section the ring falls out",
-    "a narrower mouth or a thicker ring",
-    GEOMETRY,
-    ("mouth_width", "ring"),
+    "land_allowed",
+    "the pressure on the ring bends the land over, and the ring goes with it",
+    "a groove further from the edge, or a metal of higher minimum yield",
+    LANDS,
+    ("land",),
+    asked=under_pressure,
+    applies=pressed,
 )
 
 

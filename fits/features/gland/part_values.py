@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fits.features.feature import Value
-from fits.features.gland.sources import BY_DUTY, GEOMETRY_OF_RINGS, GROWTH, MISES, TYPED
+from fits.features.gland.sources import BY_DUTY, GEOMETRY_OF_RINGS, GROWTH, LANDS, MISES, RUBBER, TYPED
 from fits.features.gland.uses import Loop, value
 from fits.features.when import AS_MADE, EVERY
 
@@ -99,6 +99,27 @@ MOUTH = (
         "mouth", "width of the mouth", "length", 3, "typed", TYPED, ("mouth_width",), (AS_MADE,), shown=False
     ),
     value(
+        "mouth_open",
+        "mouth between its rounded edges",
+        "length",
+        3,
+        "mouth + 2 r (cot((90 - a)/2) - 1)",
+        GEOMETRY_OF_RINGS,
+        ("mouth_width", "edge_radius", "undercut_angle"),
+        (AS_MADE,),
+    ),
+    value(
+        "mouth_least",
+        "narrowest published mouth",
+        "length",
+        3,
+        "table",
+        BY_DUTY,
+        (),
+        (AS_MADE,),
+        shown=False,
+    ),
+    value(
         "mouth_most",
         "the ring's section",
         "length",
@@ -110,6 +131,51 @@ MOUTH = (
         shown=False,
     ),
 )
+
+
+def of_lands(u: Loop, member: str) -> list[Value]:
+    """Stress of the land beside the groove, and what is allowed."""
+    return [
+        value(
+            "land_stress",
+            "von Mises at the root of the land",
+            "pressure",
+            1,
+            "bending 6 M/t^2, mean shear V/t, each wedge for itself",
+            LANDS,
+            (*u.land, *u.depth, *u.shift, *u.seat, *u.wall, "pressure_share"),
+            (EVERY,),
+        ),
+        value(
+            "land_allowed",
+            "allowed stress of the land",
+            "pressure",
+            1,
+            "least yield over 1.5 working, 1.0 proof, and over safety_yield",
+            MISES,
+            (f"{member}_yield", "safety_yield", f"{member}_service"),
+            (EVERY,),
+            shown=False,
+        ),
+    ]
+
+
+def of_rubbing() -> list[Value]:
+    """What only a ring that rubs is held against."""
+    return [
+        value("finish_least", "finest face", "roughness", 2, "table", BY_DUTY, (), (AS_MADE,), shown=False),
+        value(
+            "wear_grade",
+            "grade against rubbing",
+            "number",
+            0,
+            "table",
+            RUBBER,
+            ("elastomer",),
+            (AS_MADE,),
+            shown=False,
+        ),
+    ]
 
 
 def of_covers(u: Loop) -> list[Value]:

@@ -178,8 +178,9 @@ class PistonGland(Radial):
             *SHAFT,
         ),
         growth=("bore", "hub_outside", "hub_modulus", "hub_modulus_share", "pressure_share"),
+        land=("land",),
     )
-    values: ClassVar = values_of(_uses, radial=True, seat=True, wall=False)
+    values: ClassVar = values_of(_uses, radial=True, seat=True, wall=False, member="shaft")
     rules: ClassVar = rules_of(_uses, radial=True, seat=True, wall=False, cut=True)
     relations: ClassVar = (
         Relation("piston_diameter", "bore", "the piston goes into the bore with clearance"),
@@ -305,6 +306,7 @@ class RodGland(Radial):
             "hub_modulus_share",
             "pressure_share",
         ),
+        land=("land",),
     )
     values: ClassVar = values_of(_uses, radial=True, seat=True, wall=True)
     rules: ClassVar = rules_of(_uses, radial=True, seat=True, wall=True, cut=True)

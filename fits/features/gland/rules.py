@@ -12,7 +12,7 @@ from fits.features.gland.asked import (
     pressed,
     rotary,
 )
-from fits.features.gland.part_rules import cover_rules, radial_rules
+from fits.features.gland.part_rules import LAND, cover_rules, radial_rules
 from fits.features.gland.sources import (
     BY_DUTY,
     CHART,
@@ -28,6 +28,7 @@ from fits.tables import Source
 BACKUP = Source("Parker O-Ring Handbook ORD 5700, section IV 4.0-4.1; SAE AS4716B abstract: 1500 psi")
 LENGTH = Source("handbook floor of 0.2 mm (older editions .005 in)", "memory")
 ROWS = Source("largest bottom radius of the published grooves for the section (table of grooves)")
+ROWS_OF_WIDTHS = Source("widest of the published grooves for the section (table of grooves)", "derived")
 SLOPE = Source("MIL-G-5514G, 3.2.6: sides slope at most 5 degrees")
 BACKUP_ABOVE = 10.342135938
 LEAST_IN_LENGTH = 0.2
@@ -45,7 +46,7 @@ def rules_of(u: Loop, *, radial: bool, seat: bool, wall: bool, cut: bool = False
     found += [_fill_rule(depth, cut=cut), *_gap_rules(u, radial=radial), *_rubber_rules()]
     found += radial_rules(u) if radial else cover_rules()
     if cut:
-        found += [_SIDES, _RADIUS]
+        found += [_SIDES, _RADIUS, _WIDTH, LAND]
     return tuple(found)
 
 
@@ -299,6 +300,16 @@ _RADIUS = Rule(
     "a tool of a smaller nose radius",
     ROWS,
     ("corner_radius",),
+)
+_WIDTH = Rule(
+    "groove isn't too wide",
+    "width_made",
+    "at most",
+    "width_most",
+    "in a wider groove the ring rolls and is thrown about as the pressure changes",
+    "a narrower groove, or backup rings that fill it",
+    ROWS_OF_WIDTHS,
+    ("groove_width",),
 )
 _SIDES = Rule(
     "groove sides are steep",

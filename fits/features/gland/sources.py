@@ -24,7 +24,13 @@ LINDLEY = Source(
     "Lindley (1967), coefficients from memory; Hertz line contact; modulus by Gent (1958), 30 % either way",
     "memory",
 )
+PERMEATION = Source(
+    "slab of the section's own area, 4 K D (1 - S)^2 p; agrees with a handbook's 0.7 (from memory)", "derived"
+)
 MISES = Source("von Mises on Lamé's stresses; factor 1.5 working, 1.0 proof by practice", "practice")
+LANDS = Source(
+    "cantilever wedges, von Mises at the root (statics); factor 1.5 working, 1.0 proof by practice", "derived"
+)
 RUBBER = Source("table of elastomers: service range, TR10")
 BY_DUTY = Source("table of gland limits, by duty, form and medium")
 TYPED = Source("typed", "typed")

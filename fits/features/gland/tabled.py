@@ -130,6 +130,39 @@ def largest_radius(section: float) -> float:
     return max(float(row["radius_most"]) for row in rows if float(row["section"]) == size)
 
 
+def largest_width(form: str, backups: int, section: float) -> float:
+    """The widest groove printed for a section with 0, 1 or 2 backup rings, mm.
+
+    Between two printed sections the wider of both in proportion; face grooves are printed
+    without backup rings, so that with them the radial ones count.
+    """
+    column = ("width", "width1", "width2")[backups] + "_most"
+    printed = [row for row in tables.load("glands/glands").rows if row[column] and row["form"] != "dovetail"]
+    rows = [row for row in printed if row["form"] == form] or printed
+    return _most_in_proportion(rows, column, section)
+
+
+def narrowest_mouth(section: float) -> float:
+    """The narrowest dovetail mouth printed for a section, mm, in proportion between sections."""
+    rows = [row for row in tables.load("glands/glands").rows if row["form"] == "dovetail"]
+    shares = _of_nearest(rows, "width_least", section)
+    return section * min(shares)
+
+
+def _most_in_proportion(rows: list[dict[str, str]], column: str, section: float) -> float:
+    return section * max(_of_nearest(rows, column, section))
+
+
+def _of_nearest(rows: list[dict[str, str]], column: str, section: float) -> list[float]:
+    """A column over the section, of the rows printed for it, or for its neighbours."""
+    sizes = sorted({float(row["section"]) for row in rows})
+    same = [one for one in sizes if abs(one - section) <= SAME_SECTION]
+    below = [one for one in sizes if one < section][-1:]
+    above = [one for one in sizes if one > section][:1]
+    near = same or below + above
+    return [float(row[column]) / float(row["section"]) for row in rows if float(row["section"]) in near]
+
+
 def published(form: str, duty: str, medium: str, section: float) -> list[dict[str, str]]:
     """The groove rows of a form, duty and medium for a section, best evidence first."""
     of = tables.load("glands/glands")

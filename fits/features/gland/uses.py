@@ -26,6 +26,7 @@ class Loop(NamedTuple):
     growth: tuple[str, ...] = ()
     volume: tuple[str, ...] = ()
     sealed: tuple[str, ...] = ()
+    land: tuple[str, ...] = ()
 
 
 def value(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fits.features.feature import Value
-from fits.features.gland.part_values import of_bores, of_covers
+from fits.features.gland.part_values import of_bores, of_covers, of_lands, of_rubbing
 from fits.features.gland.sources import (
     BY_DUTY,
     CHART,
@@ -11,6 +11,7 @@ from fits.features.gland.sources import (
     GEOMETRY_OF_RINGS,
     GROWTH,
     LINDLEY,
+    PERMEATION,
     RUBBER,
     SHIFT,
     SWELLING,
@@ -22,7 +23,7 @@ from fits.tables import Source
 
 
 def values_of(
-    u: Loop, *, radial: bool, seat: bool, wall: bool, cut: tuple[str, ...] = CUT
+    u: Loop, *, radial: bool, seat: bool, wall: bool, cut: tuple[str, ...] = CUT, member: str = "hub"
 ) -> tuple[Value, ...]:
     """The values of a form.
 
@@ -32,6 +33,7 @@ def values_of(
         seat: the ring may be stretched over a seat.
         wall: the ring may be pressed into a wall.
         cut: what the groove's volume depends on besides the loop.
+        member: the part with the groove, whose land carries the pressure.
     """
     if radial:
         u = u._replace(volume=(*u.depth, *u.gap, *u.seat, *u.wall))
@@ -42,14 +44,17 @@ def values_of(
         *_gaps(u, cut),
         *_limits(),
         *_contact(u),
+        _permeation(u),
     ]
-    found += of_bores(u, wall=wall) if radial else of_covers(u)
+    found += [*of_bores(u, wall=wall), *of_rubbing()] if radial else of_covers(u)
+    if u.land:
+        found += of_lands(u, member)
     if cut == CUT:
-        found += _cut()
+        found += _cut(u)
     return tuple(found)
 
 
-def _cut() -> list[Value]:
+def _cut(u: Loop) -> list[Value]:
     """What is held against how it was cut."""
     made = (AS_MADE,)
     return [
@@ -72,6 +77,28 @@ def _cut() -> list[Value]:
             "typed",
             TYPED,
             ("corner_radius",),
+            made,
+            shown=False,
+        ),
+        value(
+            "width_made",
+            "width of the groove",
+            "length",
+            3,
+            "typed, or between both walls",
+            TYPED,
+            tuple(one for one in (*CUT, *u.land) if one.startswith("groove")),
+            made,
+            shown=False,
+        ),
+        value(
+            "width_most",
+            "widest published groove",
+            "length",
+            3,
+            "table",
+            BY_DUTY,
+            ("backup_rings",),
             made,
             shown=False,
         ),
@@ -267,6 +294,20 @@ def _limits() -> list[Value]:
         )
     )
     return found
+
+
+def _permeation(u: Loop) -> Value:
+    """Only of gas and vacuum."""
+    return value(
+        "permeation",
+        "gas lost through the rubber, about",
+        "flow",
+        2,
+        "4 K D (1 - S)^2 p, volume at 1 bar and 0 degC",
+        PERMEATION,
+        ("permeability", "squeeze", "pressure_share", *u.seat, *u.wall, *u.depth, *u.sealed),
+        (EVERY,),
+    )
 
 
 def _contact(u: Loop) -> list[Value]:
