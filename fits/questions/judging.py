@@ -102,6 +102,19 @@ def held(feature: Feature, rule: Rule, evaluation: Evaluation) -> Mask:
     return (corners & ~of.blocked) | ~of.columns
 
 
+def breaking(feature: Feature, rule: Rule, evaluation: Evaluation, column: int) -> Mask:
+    """At which corners (second axis) of each lead (first) a rule doesn't hold in a column."""
+    of = margins(feature, rule, evaluation)
+    found = ~np.broadcast_to(of.holding, of.margin.shape)[..., column]
+    for gap in blocking(type(feature), rule, evaluation):
+        mask = gap.mask if gap.mask.ndim > 1 else np.broadcast_to(gap.mask, of.margin.shape[-1:])
+        if mask.shape[-1] > 1:
+            found = found | mask[..., column]
+        elif column == of.margin.shape[-1] - 1:
+            found = found | mask[..., 0]
+    return found.reshape(-1, found.shape[-1])
+
+
 def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAnswer:
     """One rule at its worst corner and state."""
     feature = part.features[name]

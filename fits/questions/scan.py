@@ -6,11 +6,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from fits.arrays import Array, Mask, distinct
+from fits.arrays import Array, Mask
 from fits.features.feature import Rule
 from fits.features.part import Part
 from fits.questions.evaluate import blocks, corners_of, key_of, relevant
-from fits.questions.judging import blocking, held, margins
+from fits.questions.judging import blocking, breaking, held, margins
 from fits.questions.ranges import column_name
 from fits.questions.targets import Target, points_of, swept, swept_states
 
@@ -39,7 +39,7 @@ class Scan:
         self.part, self.target, self.quick = part, target, quick
         self.all = {name: self._corners(name) for name in target.features}
         self.rules = tuple(self._asked())
-        self.active = {name: self._worst_corners(name) for name in target.features}
+        self.taken = {name: self._worst_corners(name) for name in target.features}
 
     def _corners(self, name: str) -> dict[str, Array]:
         found = relevant(self.part, name)
@@ -74,7 +74,12 @@ class Scan:
                 ]
         return found
 
-    def _worst_corners(self, name: str) -> dict[str, Array]:
+    def active(self, name: str) -> dict[str, Array]:
+        """The corners of a feature that are scanned."""
+        chosen = sorted(self.taken[name])
+        return {key: one[chosen] for key, one in self.all[name].items()}
+
+    def _worst_corners(self, name: str) -> set[int]:
         """The corners that are the worst of any rule at some of a few points."""
         target, feature = self.target, self.part.features[name]
         near = points_of(target)
@@ -85,8 +90,7 @@ class Scan:
             of = margins(feature, rule, evaluation).margin
             worst = np.where(np.isfinite(of), of, np.inf).argmin(axis=-2)
             keep |= set(worst.reshape(-1).tolist())
-        chosen = sorted(keep)
-        return {key: one[chosen] for key, one in self.all[name].items()}
+        return keep
 
     def held(self, points: Array, *, every_corner: bool = False) -> Mask:
         """Whether each rule (columns) holds at each point (rows)."""
@@ -98,7 +102,7 @@ class Scan:
 
     def held_of(self, name: str, points: Array, mine: list[int], *, every_corner: bool = False) -> Mask:
         """The same for some rules of one feature."""
-        corners = self.all[name] if every_corner else self.active[name]
+        corners = self.all[name] if every_corner else self.active(name)
         feature = self.part.features[name]
         found = np.empty((len(points), len(mine)), dtype=bool)
         width = max((len(one) for one in corners.values()), default=1) * 8
@@ -116,10 +120,10 @@ class Scan:
     def intervals(self) -> list[list[Span]]:
         """For each rule, the intervals in which it alone holds, edges refined."""
         points = points_of(self.target)
-        for _ in range(8):
+        found = self._refined(points)
+        # It ends: each round takes corners that were not taken before.
+        while not self.quick and self._add_breaking_corners(found):
             found = self._refined(points)
-            if self.quick or not self._add_breaking_corners(found):
-                return found
         return found
 
     def _refined(self, points: Array) -> list[list[Span]]:
@@ -175,13 +179,11 @@ class Scan:
             one = self.rules[index]
             where = points[np.flatnonzero(wrong[:, index])]
             evaluation = swept(self.part, one.feature, self.target, where, self.all[one.feature])
-            of = margins(self.part.features[one.feature], one.rule, evaluation).margin[..., one.column]
-            worst = distinct(np.where(np.isfinite(of), of, -np.inf).argmin(axis=-1))
-            here = self.active[one.feature]
-            self.active[one.feature] = {
-                key: np.concatenate((here[key], every[worst])) for key, every in self.all[one.feature].items()
-            }
-            added = True
+            broken = breaking(self.part.features[one.feature], one.rule, evaluation, one.column)
+            # One a point will do: what another corner adds the next round finds.
+            worst = set(broken.argmax(axis=-1)[broken.any(axis=-1)].tolist())
+            added = added or not worst <= self.taken[one.feature]
+            self.taken[one.feature] |= worst
         return added
 
     def beyond(self, rule: Asked, point: float) -> tuple[float | None, float | None, dict[str, float]]:
@@ -205,7 +207,7 @@ class Scan:
         feature = self.part.features[rule.feature]
         middle = self.target.present if self.target.present is not None else self.target.centre
         evaluation = swept(
-            self.part, rule.feature, self.target, np.array([middle]), self.active[rule.feature]
+            self.part, rule.feature, self.target, np.array([middle]), self.active(rule.feature)
         )
         of = margins(feature, rule.rule, evaluation)
         failing = (of.failing & np.isfinite(of.margin))[..., rule.column].any()

@@ -168,7 +168,7 @@ def windows() -> None:
 
     def counted(name: str, at: np.ndarray, mine: list[int], *, every_corner: bool = False) -> np.ndarray:
         nonlocal points
-        points += len(at) * len(next(iter((scan.all if every_corner else scan.active)["joint"].values())))
+        points += len(at) * len(next(iter((scan.all["joint"] if every_corner else scan.active("joint")).values())))
         return plain(name, at, mine, every_corner=every_corner)
 
     scan.held_of = counted

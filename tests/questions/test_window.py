@@ -377,3 +377,19 @@ def test_printed_ends_hold_when_typed(fits, tmp_path, target: str, pattern: str,
         path = tmp_path / "part.toml"
         path.write_text(re.sub(pattern, f'"{end}"', text, count=1), encoding="utf-8")
         assert fits("check", str(path)).status == 0, end
+
+
+@pytest.mark.parametrize("label", ["liner.shaft", "liner.hub_outside", "working.pressure"])
+def test_every_end_of_every_rule_holds_at_every_corner(label: str):
+    """Also where what ends it is a gap at some corners, not a margin: they join the scanned ones."""
+    from fits.questions.scan import Scan
+    from fits.questions.window import decided
+
+    part = read_part(str(Path(__file__).parents[2] / "examples" / "hand_pump.toml"))
+    target = target_of(part, label)
+    scan = Scan(decided(part, target), target)
+    found = scan.intervals()
+    for index, spans in enumerate(found):
+        ends = np.array(sorted({end for span in spans for end in span}))
+        if len(ends):
+            assert scan.held(ends, every_corner=True)[:, index].all(), scan.rules[index]
