@@ -10,6 +10,7 @@ from __future__ import annotations
 import os
 import platform
 import resource
+import shutil
 import statistics
 import subprocess
 import sys
@@ -237,6 +238,54 @@ def drawn() -> None:
     print(f"{'odds, 1,000,000 parts':28} {ratio:5.2f} x the plain Lamé line, per value ({computed} values, four states; goal 2.0)")
 
 
+# What a shop's spreadsheet works out of a joint: interference, pressure, hoop stress, force.
+FORMULAS = (
+    "[.B{r}]-[.A{r}]",
+    "[.F{r}]/2/([.A{r}]/2/68900*(([.D{r}]^2+[.A{r}]^2)/([.D{r}]^2-[.A{r}]^2)+0.33)+[.A{r}]/2/193000*(([.A{r}]^2+[.C{r}]^2)/([.A{r}]^2-[.C{r}]^2)-0.29))",
+    "[.G{r}]*([.D{r}]^2+[.A{r}]^2)/([.D{r}]^2-[.A{r}]^2)",
+    "0.1*[.G{r}]*PI()*[.A{r}]*[.E{r}]",
+)
+SHEET = (
+    '<?xml version="1.0" encoding="UTF-8"?><office:document xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0" '
+    'xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0" xmlns:of="urn:oasis:names:tc:opendocument:xmlns:of:1.2" office:mimetype="application/vnd.oasis.opendocument.spreadsheet" '
+    'office:version="1.2"><office:body><office:spreadsheet><table:table table:name="joints">{rows}</table:table></office:spreadsheet>'
+    "</office:body></office:document>"
+)
+
+
+def spreadsheet(count: int = 10_000) -> None:
+    """The same joints by ``fits batch`` and by a spreadsheet that recalculates them, each as a process."""
+    office = shutil.which("soffice")
+    if office is None:
+        print(f"{'fits batch, 10,000 joints':28} no LibreOffice here to compare with")
+        return
+    d = joints(count)
+    columns = [np.round(d[f"joint.{name}"], 4) for name in ("hole", "shaft", "shaft_bore", "hub_outside", "length")]
+    with tempfile.TemporaryDirectory() as folder:
+        table, out, sheet = Path(folder) / "joints.csv", Path(folder) / "out.csv", Path(folder) / "sheet.fods"
+        lines = ["hole [mm],shaft [mm],shaft_bore [mm],hub_outside [mm],length [mm],hub_material,shaft_material,friction_hold,friction_press"]
+        lines += [",".join(f"{one:.4f}" for one in row) + ",6061-T6,316,0.1,0.1" for row in zip(*columns, strict=True)]
+        table.write_text("\n".join(lines), encoding="utf-8")
+        cells = []
+        for at, row in enumerate(zip(*columns, strict=True), 1):
+            typed = "".join(f'<table:table-cell office:value-type="float" office:value="{one:.4f}"/>' for one in row)
+            worked = "".join(f'<table:table-cell table:formula="of:={one.format(r=at)}"/>' for one in FORMULAS)
+            cells.append(f"<table:table-row>{typed}{worked}</table:table-row>")
+        sheet.write_text(SHEET.format(rows="".join(cells)), encoding="utf-8")
+        ours = process("-m", "fits", "batch", "press", str(table), "-o", str(out))
+        command = [office, f"-env:UserInstallation=file://{folder}/home", "--headless", "--convert-to", "csv", "--outdir", folder, str(sheet)]
+
+        def theirs() -> None:
+            subprocess.run(command, check=True, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+
+        theirs()  # its first start makes a profile
+        rounds = [(seconds(ours), seconds(theirs)) for _ in range(5)]
+        worked = np.loadtxt(Path(folder) / "sheet.csv", delimiter=",")
+    assert np.allclose(worked[:, 6], plain({key: one.round(4) for key, one in d.items()}), atol=0.02)
+    ratio = statistics.median(one / two for one, two in rounds)
+    print(f"{'fits batch, 10,000 joints':28} {ratio:5.2f} x LibreOffice recalculating four numbers of each (no goal; fits judges every rule)")
+
+
 if __name__ == "__main__":
     print(f"{platform.processor() or platform.machine()}, Python {platform.python_version()}, numpy {np.__version__}")
     processes()
@@ -245,3 +294,4 @@ if __name__ == "__main__":
     windows()
     batch()
     drawn()
+    spreadsheet()
