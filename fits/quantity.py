@@ -275,17 +275,29 @@ def _measures(unit: str, kind: str) -> bool:
 
 
 def report_value(value: float, kind: str) -> float:
-    """A number in the inside unit as the number that JSON and CSV carry."""
+    """A number in the inside unit as the number that JSON and CSV carry.
+
+    >>> report_value(1000.0, "torque")
+    1.0
+    """
     return value * KINDS[kind].to_report
 
 
 def report_unit(kind: str) -> str:
-    """The unit of :func:`report_value`; plain numbers and fractions have "1"."""
+    """The unit of :func:`report_value`; plain numbers and fractions have "1".
+
+    >>> report_unit("torque"), report_unit("number")
+    ('N*m', '1')
+    """
     return KINDS[kind].report
 
 
 def on_sheet(value: float, kind: str, *, units: str = "mm") -> float:
-    """A number in the inside unit as the number that the screen shows in ``units``."""
+    """A number in the inside unit as the number that the screen shows in ``units``.
+
+    >>> round(on_sheet(25.4, "length", units="in"), 9)
+    1.0
+    """
     of = KINDS[kind]
     if kind == "expansion":
         return value * 1e6
@@ -297,7 +309,11 @@ def on_sheet(value: float, kind: str, *, units: str = "mm") -> float:
 
 
 def sheet_unit(kind: str, *, units: str = "mm") -> str:
-    """The unit of :func:`on_sheet`, empty for a plain number."""
+    """The unit of :func:`on_sheet`, empty for a plain number.
+
+    >>> sheet_unit("length", units="in"), sheet_unit("number")
+    ('in', '')
+    """
     if kind == "expansion":
         return "1e-6/K"
     unit = KINDS[kind].inch[0] if units == "in" else KINDS[kind].report

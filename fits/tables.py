@@ -69,14 +69,22 @@ class Table:
 
 
 def folder() -> Path:
-    """The folder of the tables: inside an installed package, else beside it."""
+    """The folder of the tables: inside an installed package, else beside it.
+
+    >>> (folder() / "metals").is_dir()
+    True
+    """
     package = Path(__file__).parent
     inside = package / "_tables"
     return inside if inside.is_dir() else package.parent / "tables"
 
 
 def names() -> list[str]:
-    """The names of all tables, as :func:`load` takes them."""
+    """The names of all tables, as :func:`load` takes them.
+
+    >>> "iso286/tolerance_grades" in names()
+    True
+    """
     root = folder()
     return sorted(path.relative_to(root).with_suffix("").as_posix() for path in root.rglob("*.csv"))
 
@@ -87,6 +95,9 @@ def load(name: str) -> Table:
 
     Raises:
         TableError: the file is missing or malformed; the fault names the line.
+
+    >>> load("rings/as568").row("dash", "214")["section"]
+    '0.139'
     """
     path = folder() / f"{name}.csv"
     try:
@@ -102,6 +113,11 @@ def parse(text: str, name: str) -> Table:
     Raises:
         TableError: no title, no units row, a ragged row, a number that is none, an
             unknown evidence grade or source key; the fault names the line.
+
+    >>> head = ("# table: One", "# publication: none", "# source S: none")
+    >>> table = parse(chr(10).join((*head, "a,evidence,source", "mm,,", "1,seen,S")), "one")
+    >>> table.rows[0]["a"]
+    '1'
     """
     head, lines, first = _split_head(text)
     if "table" not in head or "publication" not in head:

@@ -102,3 +102,14 @@ def test_no_file_above_400_lines_no_function_above_50(path: Path):
             doc = ast.get_docstring(node)
             length = (node.end_lineno or 0) - node.lineno - (len(doc.splitlines()) + 1 if doc else 0)
             assert length <= 50, node.name
+
+
+NUMBERS = ("mechanics", "sizes", "shop", "materials", "quantity.py", "tables.py", "arrays.py")
+
+
+@pytest.mark.parametrize("path", [one for one in modules() if one.relative_to(ROOT).parts[0] in NUMBERS], ids=lambda path: str(path.relative_to(ROOT)))
+def test_every_public_function_of_numbers_shows_one(path: Path):
+    """A doctest, which the suite runs."""
+    for node in ast.parse(path.read_text(encoding="utf-8")).body:
+        if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
+            assert ">>>" in (ast.get_docstring(node) or ""), node.name

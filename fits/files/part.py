@@ -31,6 +31,10 @@ def read_part(path: str) -> Part:
 
     Raises:
         InputError: every fault of the file, each as ``file:line: key: ...``.
+
+    >>> from fits.tables import folder
+    >>> sorted(read_part(str(folder().parent / "examples" / "hand_pump.toml")).features)
+    ['liner', 'plunger']
     """
     return part_of(text_of(path), path)
 

@@ -153,7 +153,11 @@ def _between(low: str, high: str) -> str:
 
 
 def names() -> list[str]:
-    """The materials of the table, in its order."""
+    """The materials of the table, in its order.
+
+    >>> "NBR" in names()
+    True
+    """
     return [row["material"] for row in tables.load("elastomers/materials").rows]
 
 
@@ -168,7 +172,11 @@ def words(material: str) -> str:
 
 
 def fluids() -> list[str]:
-    """The fluids of which something is known."""
+    """The fluids of which something is known.
+
+    >>> "mineral oil" in fluids()
+    True
+    """
     return list(dict.fromkeys([*(row["fluid"] for row in tables.load("elastomers/fluids").rows), "oxygen"]))
 
 

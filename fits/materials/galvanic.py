@@ -34,7 +34,11 @@ def index_of(name: str) -> Index | None:
 
 @cache
 def allowed(surroundings: str) -> Index:
-    """The largest difference that surroundings allow (V): outdoor, indoor or controlled."""
+    """The largest difference that surroundings allow (V): outdoor, indoor or controlled.
+
+    >>> allowed("outdoor").volts < allowed("controlled").volts
+    True
+    """
     of = tables.load("galvanic/limits")
     row = of.row("surroundings", surroundings)
     if row is None:

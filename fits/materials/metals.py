@@ -314,7 +314,11 @@ def _cold(name: str) -> Cold | Curve | None:
 
 
 def names() -> list[str]:
-    """The metals of the table, in its order."""
+    """The metals of the table, in its order.
+
+    >>> "6061-T6" in names()
+    True
+    """
     return [row["name"] for row in tables.load("metals/metals").rows]
 
 

@@ -44,12 +44,20 @@ def time_to(start: Array, end: Array, fluid: Array, constant: Array) -> Array:
 
 
 def biot(depth: Array, film: Array, conductivity: float) -> Array:
-    """Biot number h (V/A)/k."""
+    """Biot number h (V/A)/k.
+
+    >>> round(float(biot(5.0, 10.0, 167.0)), 6)
+    0.000299
+    """
     return np.asarray(film * depth * MM / conductivity)
 
 
 def wall_depth(inside: Array, outside: Array) -> Array:
-    """Volume over area of a ring wetted inside and outside; of a bar where ``inside`` is 0. Radii."""
+    """Volume over area of a ring wetted inside and outside; of a bar where ``inside`` is 0. Radii.
+
+    >>> float(wall_depth(0.0, 10.0)), float(wall_depth(6.0, 10.0))
+    (5.0, 2.0)
+    """
     return np.where(inside > 0.0, (outside - inside) / 2.0, outside / 2.0)
 
 
@@ -62,6 +70,10 @@ def last_open(gap: Callable[[Array], Array], latest: Array) -> Array:
 
     Returns:
         0 where it is closed from the start, from the side that is still open.
+
+    >>> import numpy as np
+    >>> float(last_open(lambda time: 0.03 - 0.001 * time, np.array([100.0]))[0].round(6))
+    30.0
     """
     low, high = np.zeros_like(latest), latest
     for _ in range(_STEPS):
@@ -88,6 +100,13 @@ def closes_inside(
 
     Returns:
         Seconds, and the difference at which they grip; NaN where they never do.
+
+    >>> import numpy as np
+    >>> seconds, left = closes_inside(
+    ...     lambda x: 0.001 * x - 0.02, np.array([100.0]), np.array([150.0]), np.array([0.05]), 0.026
+    ... )
+    >>> float(left[0].round(3))
+    20.0
     """
     never = gap(np.zeros_like(start)) > 0.0
     low, high = np.zeros_like(start), start

@@ -210,7 +210,11 @@ def von_mises(radial: Array, hoop_stress: Array, axial: Array) -> Array:
 
 
 def von_mises_square(radial: Array, hoop_stress: Array, axial: Array) -> Array:
-    """The square of :func:`von_mises`, MPa^2."""
+    """The square of :func:`von_mises`, MPa^2.
+
+    >>> float(von_mises_square(0.0, 30.0, 0.0))
+    900.0
+    """
     first = radial - hoop_stress
     second = hoop_stress - axial
     third = axial - radial

@@ -26,7 +26,11 @@ class Grip(NamedTuple):
 
 
 def liner_limit(a: Array, c: Array, y: Array) -> Array:
-    """Contact pressure at which a liner a..c begins to yield at its bore: Y (1 - a^2/c^2)/2."""
+    """Contact pressure at which a liner a..c begins to yield at its bore: Y (1 - a^2/c^2)/2.
+
+    >>> float(liner_limit(6.0, 8.0, 320.0))
+    70.0
+    """
     return np.asarray(y * ring_area(a, c) / (c * c) / 2.0)
 
 
@@ -48,6 +52,13 @@ def liner_grip(interference: Array, *, a: Array, c: Array, e: Array, nu: float, 
     Returns:
         Pressure and plastic radius where it yields; a once it has yielded through, where no
         more interference raises the pressure. NaN where it stays elastic.
+
+    >>> import numpy as np
+    >>> one = np.ones(1)
+    >>> sizes = {"a": 6.0 * one, "c": 8.0 * one, "hub": 2e-4 * one}
+    >>> found = liner_grip(0.0245 * one, **sizes, e=193e3 * one, nu=0.29, y=320.0 * one)
+    >>> bool(70.0 < found.pressure[0] < 320.0 * (1.0 - 6.0 / 8.0)), bool(6.0 < found.radius[0] < 8.0)
+    (True, True)
     """
     stiff = y * c / e
     at_rest = stiff * (1.0 - nu) + hub * y
@@ -66,7 +77,11 @@ def liner_grip(interference: Array, *, a: Array, c: Array, e: Array, nu: float, 
 
 
 def hub_limit(c: Array, b: Array, k: Array) -> Array:
-    """Contact pressure at which a hub c..b begins to yield at its bore: k (1 - c^2/b^2)/2."""
+    """Contact pressure at which a hub c..b begins to yield at its bore: k (1 - c^2/b^2)/2.
+
+    >>> float(hub_limit(8.0, 16.0, 240.0))
+    90.0
+    """
     return np.asarray(k * ring_area(c, b) / (b * b) / 2.0)
 
 
@@ -88,6 +103,13 @@ def hub_grip(interference: Array, *, c: Array, b: Array, e: Array, nu: float, k:
     Returns:
         Pressure and plastic radius; ``beyond`` where the hub has yielded through or p would
         pass k, the most that a thick hub carries.
+
+    >>> import numpy as np
+    >>> one = np.ones(1)
+    >>> sizes = {"c": 8.0 * one, "b": 16.0 * one, "inner": 5e-5 * one}
+    >>> found = hub_grip(0.06 * one, **sizes, e=69e3 * one, nu=0.33, k=240.0 * one)
+    >>> bool(90.0 < found.pressure[0] < 240.0), bool(8.0 < found.radius[0] < 16.0)
+    (True, True)
     """
     ratio = (c / b) * (c / b)
     more = inner - c * (1.0 - nu) / e

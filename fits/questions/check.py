@@ -31,6 +31,11 @@ def check(part: Part, *, workings: bool = False) -> Answer:
 
     Raises:
         InputError: a field is still undecided ("?").
+
+    >>> from fits import Part, Running
+    >>> plunger = Running(hole="12 H7", shaft="12 f7", clearance_at_least="0.01")
+    >>> check(Part("pump", {"plunger": plunger})).verdict
+    'pass'
     """
     undecided(part)
     features = tuple(_feature(part, name, workings=workings) for name in part.features)

@@ -69,6 +69,11 @@ def choose(
 
     Raises:
         InputError: no such pair, both sides fixed, or a fixed side that is no size.
+
+    >>> from fits import Part, Running
+    >>> plunger = Running(hole="12 H7", shaft="?", clearance_at_least="0.01", clearance_at_most="0.06")
+    >>> len(choose(Part("pump", {"plunger": plunger}), "plunger", hole="12 H7").found) > 0
+    True
     """
     if name in part.features and type(part.features[name]).chosen:
         if hole or shaft:

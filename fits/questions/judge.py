@@ -37,6 +37,13 @@ def judge(part: Part, readings: Iterable[Reading]) -> Judged:
 
     Raises:
         InputError: a reading that doesn't belong to the part, or an open field.
+
+    >>> from fits import Part, Running
+    >>> from fits.sizes.reading import Reading
+    >>> part = Part("pump", {"plunger": Running(hole="12 H7", shaft="12 f7", clearance_at_least="0.01")})
+    >>> read = Reading("body 1", "plunger.hole", 12.009, 0.001, "micrometer", 20.0)
+    >>> judge(part, [read]).parts[0].verdict
+    'accept'
     """
     undecided(part)
     readings = tuple(readings)

@@ -24,6 +24,10 @@ def limits(texts: Iterable[str], *, units: str = "mm") -> Answer:
 
     Raises:
         InputError: every text that is no size, or has no tolerance.
+
+    >>> size = limits(["25 H7"]).features[0].sizes[0]
+    >>> size.lower, size.upper
+    (25.0, 25.021)
     """
     features, faults = [], []
     sources: list[Source] = []

@@ -145,6 +145,11 @@ def odds(
 
     Raises:
         InputError: nothing scatters, or the part is refused.
+
+    >>> from fits import Part, Running
+    >>> part = Part("pump", {"plunger": Running(hole="12 H7", shaft="12 f7", clearance_at_least="0.01")})
+    >>> odds(part, samples=1024).samples
+    1024
     """
     worst_case = check(part, workings=workings)
     refused = [f"{name}: {text}" for name in part.features for text in refusals(part, name)]

@@ -99,6 +99,12 @@ def window(part: Part, text: str, *, ways_out: bool = True) -> Window:
 
     Raises:
         InputError: no such number, or another field is still open.
+
+    >>> from fits import Part, Running
+    >>> part = Part("pump", {"plunger": Running(hole="12 H7", shaft="12 f7", clearance_at_least="0.01")})
+    >>> found = window(part, "plunger.shaft").intervals[0]
+    >>> round(found.high.at, 3)
+    11.99
     """
     target = target_of(part, text)
     undecided(part, but=tuple(target.label.split(".", 1)) if target.key else None)

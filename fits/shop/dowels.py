@@ -27,6 +27,10 @@ def tight_hole(pin: Limits) -> Suggested | None:
     """The press hole that the pin's standard suggests, None where there is none.
 
     A pin is known by its text, ``dowel 1/4 in`` or ``dowel 6 B18.8.5M``, of the standard series.
+
+    >>> from fits.sizes.notation import parse_size
+    >>> tight_hole(parse_size("dowel 1/4 in", side="shaft")) is None
+    False
     """
     if not pin.text.startswith("dowel ") or pin.basic is None or "oversize" in pin.text:
         return None
@@ -46,7 +50,12 @@ def tight_hole(pin: Limits) -> Suggested | None:
 
 
 def free_hole(pin: Limits) -> Suggested | None:
-    """The free hole above the nominal size of a pin, None where its nominal isn't known."""
+    """The free hole above the nominal size of a pin, None where its nominal isn't known.
+
+    >>> from fits.sizes.notation import parse_size
+    >>> free_hole(parse_size("dowel 6 m6", side="shaft")).low > 6.0
+    True
+    """
     if pin.basic is None:
         return None
     low, high = (round(pin.basic + convert(end, "in", "length"), 9) for end in FREE)

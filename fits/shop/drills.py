@@ -99,7 +99,11 @@ def drilled(size: float) -> Spread | None:
 
 
 def usual_oversize() -> Spread:
-    """What the trade allows a drill to cut over when it chooses one for reaming, mm."""
+    """What the trade allows a drill to cut over when it chooses one for reaming, mm.
+
+    >>> usual_oversize().low >= 0.0
+    True
+    """
     table = tables.load("shop/drilled_holes")
     row = next(one for one in table.rows if one["kind"] == "trade rule")
     return Spread(float(row["low"]), float(row["high"]), table.source(row, "drill oversize"))
@@ -110,6 +114,10 @@ def for_reaming(reamer: float, low: float, high: float, among: tuple[Drill, ...]
 
     The drilled hole is taken as the drill and the trade's oversize. Where none leaves
     that stock, the nearest drill below it.
+
+    >>> best = for_reaming(10.0, 0.2, 0.4, standard())[0]
+    >>> 9.5 <= best.size <= 9.8
+    True
     """
     over = usual_oversize().high
     middle = reamer - over - (low + high) / 2.0

@@ -56,7 +56,13 @@ def class_tolerance(size: float, name: str) -> tuple[float, Source]:
 
 
 def plain_pair(hole: Limits, name: str) -> tuple[Gauge, Gauge]:
-    """GO and NO-GO plain plugs of a class at the limits of a hole: GO plus, NO-GO minus."""
+    """GO and NO-GO plain plugs of a class at the limits of a hole: GO plus, NO-GO minus.
+
+    >>> from fits.sizes.notation import parse_size
+    >>> go, no_go = plain_pair(parse_size("10 H7"), "XX")
+    >>> go.low, no_go.high
+    (10.0, 10.015)
+    """
     go, source = class_tolerance(hole.lower, name)
     no_go, _ = class_tolerance(hole.upper, name)
     return (
@@ -171,7 +177,11 @@ class Usual(NamedTuple):
 
 
 def usual_instruments(size: float) -> tuple[Usual, ...]:
-    """Instruments that reach a hole of a size in mm, the surest first; orders of magnitude."""
+    """Instruments that reach a hole of a size in mm, the surest first; orders of magnitude.
+
+    >>> len(usual_instruments(10.0)) > 0
+    True
+    """
     table = tables.load("shop/measuring_uncertainty")
     found = [
         Usual(row["instrument"], float(row["uncertainty"]) / 1000.0, table.source(row, "usual uncertainty"))
@@ -205,6 +215,9 @@ def pin(size: str, grade: str, sense: str, *, text: str = "", units: str = "mm")
 
     Raises:
         InputError: as for :func:`parse_pin`.
+
+    >>> pin("10 mm", "XX", "+").gauge().low
+    10.0
     """
     if sense and sense.lower() not in _SENSES:
         raise InputError(Fault("the sense of a pin is plus or minus", got=sense))

@@ -143,7 +143,11 @@ class Stock(NamedTuple):
 
 
 def usual_stock(size: float, *, light: bool) -> Stock:
-    """Stock on the diameter for a reamed size in mm; half as much again in light metals."""
+    """Stock on the diameter for a reamed size in mm; half as much again in light metals.
+
+    >>> round(usual_stock(10.0, light=True).high / usual_stock(10.0, light=False).high, 9)
+    1.5
+    """
     table = tables.load("shop/reaming_stock")
     rows = (row for row in table.rows if row["way"] == "hand" and row["unit"] == "mm" and not row["doubt"])
     row = next(one for one in rows if float(one["over"]) < size <= float(one["to"] or math.inf))
@@ -153,7 +157,11 @@ def usual_stock(size: float, *, light: bool) -> Stock:
 
 
 def most_stock(size: float) -> Stock:
-    """The most that a reamer is asked to take, mm: 1/32 in, or the upper end of its stock."""
+    """The most that a reamer is asked to take, mm: 1/32 in, or the upper end of its stock.
+
+    >>> round(most_stock(10.0).high, 3)
+    0.794
+    """
     table = tables.load("shop/reaming_stock")
     row = next(one for one in table.rows if one["way"] == "most")
     most = convert(float(row["high"]), row["unit"], "length")

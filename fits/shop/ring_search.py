@@ -41,7 +41,11 @@ def overlap(one: Limits, other: Limits) -> bool:
 
 
 def measured(inside: Limits | None, section: Limits | None) -> tuple[Ring, ...]:
-    """The rings that a measurement may be, nearest first; None for what wasn't measured."""
+    """The rings that a measurement may be, nearest first; None for what wasn't measured.
+
+    >>> [one.code for one in measured(Limits(24.9, 25.1), Limits(3.5, 3.56))][:1]
+    ['AS568-214']
+    """
     fitting = [
         one
         for one in every()
@@ -52,7 +56,11 @@ def measured(inside: Limits | None, section: Limits | None) -> tuple[Ring, ...]:
 
 
 def nearest(inside: Limits | None, section: Limits | None) -> Ring:
-    """The ring whose sizes lie nearest to a measurement that fits none."""
+    """The ring whose sizes lie nearest to a measurement that fits none.
+
+    >>> nearest(Limits(25.0, 25.0), Limits(3.53, 3.53)).code
+    'AS568-214'
+    """
     return min(every(), key=lambda one: _apart(one, inside, section))
 
 
@@ -63,7 +71,12 @@ def _apart(one: Ring, inside: Limits | None, section: Limits | None) -> float:
 
 
 def taken_for(ring: Ring) -> tuple[Ring, ...]:
-    """Rings of another section that one ring is easily taken for: both tolerances overlap."""
+    """Rings of another section that one ring is easily taken for: both tolerances overlap.
+
+    >>> from fits.shop.rings import ring
+    >>> all(one.section != ring("AS568-214").section for one in taken_for(ring("AS568-214")))
+    True
+    """
     return tuple(
         one
         for one in measured(ring.inside, ring.section)
@@ -72,7 +85,11 @@ def taken_for(ring: Ring) -> tuple[Ring, ...]:
 
 
 def sections_like(section: Limits) -> tuple[float, ...]:
-    """Nominal sections of all standards whose tolerance overlaps a section, mm."""
+    """Nominal sections of all standards whose tolerance overlaps a section, mm.
+
+    >>> sections_like(Limits(3.5, 3.53))
+    (3.5, 3.53, 3.55)
+    """
     known = [*(one.section for one in every()), *(one for one, _ in metric_sections())]
     found = {round(one.nominal, 2) for one in known if overlap(one, section)}
     return tuple(sorted(found))
@@ -102,6 +119,9 @@ def suiting(size: Limits, place: str, duty: str) -> tuple[Suiting, ...]:
         size: the bore or the shaft, mm; its middle is taken.
         place: "bore" (groove in the piston) or "shaft" (groove in the housing).
         duty: "static" or "moving".
+
+    >>> suiting(Limits(31.0, 31.0), "bore", "static")[0].ring.section.nominal > 3.0
+    True
     """
     of = tables.load("rings/first_choice")
     row = next(one for one in of.rows if (one["place"], one["duty"]) == (place, duty))

@@ -75,14 +75,22 @@ def _known(of: Callable[[str], Ring | None], key: str, text: str) -> Ring:
 
 @cache
 def every() -> tuple[Ring, ...]:
-    """The rings of the tables of AS568 and JIS B 2401 that have tolerances, in their order."""
+    """The rings of the tables of AS568 and JIS B 2401 that have tolerances, in their order.
+
+    >>> every()[0].code
+    'AS568-001'
+    """
     dashes = (_as568(row["dash"]) for row in tables.load("rings/as568").rows)
     others = (_jis(row["code"]) for row in tables.load("rings/jis_b2401").rows if row["inside_tolerance"])
     return tuple(one for one in (*dashes, *others) if one is not None)
 
 
 def metric_sections() -> tuple[tuple[Limits, Source], ...]:
-    """The sections that metric rings are sold in, with the tolerance of class B, mm."""
+    """The sections that metric rings are sold in, with the tolerance of class B, mm.
+
+    >>> 3.55 in [section.nominal for section, _ in metric_sections()]
+    True
+    """
     of = tables.load("rings/iso3601_sections")
     return tuple(
         (_limits(Decimal(row["section"]), _section_tolerance(Decimal(row["section"])), ()), of.source(row))

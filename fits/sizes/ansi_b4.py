@@ -72,7 +72,11 @@ def fit(basic: float, name: str, *, shaft_basis: bool = False) -> tuple[Limits, 
 
 
 def names() -> tuple[str, ...]:
-    """Every class of B4.1, in the order of its tables."""
+    """Every class of B4.1, in the order of its tables.
+
+    >>> names()[:3]
+    ('RC1', 'RC2', 'RC3')
+    """
     return tuple(_rows())
 
 
@@ -87,7 +91,11 @@ def inches(size: float) -> str:
 
 
 def called(name: str) -> str:
-    """What the standard calls a class, such as ``close running`` for RC4."""
+    """What the standard calls a class, such as ``close running`` for RC4.
+
+    >>> called("RC4")
+    'close running'
+    """
     row = tables.load("ansi_b4/inch_classes").row("class", name)
     return row["name"] if row else ""
 

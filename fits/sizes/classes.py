@@ -38,7 +38,12 @@ def zones(basic: float, side: str, units: str) -> Iterator[Limits]:
 
 
 def pairs(basic: float, units: str) -> Iterator[tuple[Limits, Limits]]:
-    """Every pair at a basic size (mm): inch classes, then H with every shaft, h with every hole."""
+    """Every pair at a basic size (mm): inch classes, then H with every shaft, h with every hole.
+
+    >>> hole, shaft = next(iter(pairs(25.0, "mm")))
+    >>> hole.basic, shaft.basic
+    (25.0, 25.0)
+    """
     if units == "in":
         yield from _inch_pairs(basic)
     holes, shafts = _iso_zones(basic, "hole", units), _iso_zones(basic, "shaft", units)
@@ -114,17 +119,32 @@ def at_size(basic: float, letters: str) -> str:
 
 
 def pair_name(hole: Limits, shaft: Limits) -> str:
-    """A pair as it is written: an inch class as a whole, else both classes behind the size."""
+    """A pair as it is written: an inch class as a whole, else both classes behind the size.
+
+    >>> from fits.sizes.notation import parse_size
+    >>> pair_name(parse_size("25 H7", side="hole"), parse_size("25 g6", side="shaft"))
+    '25 H7/g6'
+    """
     return hole.text if hole.text == shaft.text else f"{hole.text}/{_letters(shaft)}"
 
 
 def foreign(zone: Limits, units: str) -> bool:
-    """Whether a class is of the other system of units."""
+    """Whether a class is of the other system of units.
+
+    >>> from fits.sizes.notation import parse_size
+    >>> foreign(parse_size("25 H7"), "in"), foreign(parse_size("25 H7"), "mm")
+    (True, False)
+    """
     return (_letters(zone)[:2] in ansi_b4.FAMILIES) != (units == "in")
 
 
 def usual(zone: Limits) -> bool:
-    """Whether a shop meets this class often: of inch classes those on basic hole."""
+    """Whether a shop meets this class often: of inch classes those on basic hole.
+
+    >>> from fits.sizes.notation import parse_size
+    >>> usual(parse_size("25 H7")), usual(parse_size("25 C11"))
+    (True, False)
+    """
     letters = _letters(zone)
     return letters in USUAL or (letters[:2] in ansi_b4.FAMILIES and not letters.endswith("S"))
 

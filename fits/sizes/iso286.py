@@ -123,6 +123,9 @@ def note(letter: str, grade: str, tolerance: float) -> str:
 
     ``tolerance`` in mm. js and JS: ISO 286-1:1988 lets an odd tolerance of grades 7
     to 11 be halved to the whole um below; the exact half is taken here.
+
+    >>> note("h", "6", 0.013)
+    ''
     """
     odd = round(tolerance * 1000.0) % 2 == 1
     if letter.lower() == "js" and odd and grade in ("7", "8", "9", "10", "11"):

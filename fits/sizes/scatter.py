@@ -57,7 +57,11 @@ class Scatter:
 
 
 def over_limits(between: Between) -> Scatter:
-    """What is taken when nothing is said: uniform over the limits."""
+    """What is taken when nothing is said: uniform over the limits.
+
+    >>> over_limits(Between(9.99, 10.01)).low
+    9.99
+    """
     return Scatter("uniform", "uniform over its limits", between.low, between.high)
 
 
