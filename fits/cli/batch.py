@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
 import typer
 
-from fits.cli.options import Result, generated, option, parameter, typed_states, units_of
+from fits.cli.options import Result, generated, option, parameter, skip_option, typed_states, units_of
 from fits.errors import Fault, InputError
 
 if TYPE_CHECKING:
@@ -68,16 +68,12 @@ def command(name: str) -> Callable[..., Result]:
     keep = Annotated[
         list[str] | None, typer.Option("--keep", help="carry this column along; repeat", metavar="COLUMN")
     ]
-    skip = Annotated[
-        bool,
-        typer.Option("--skip-bad-rows", help="report bad rows and leave them out", show_default=False),
-    ]
     where = Annotated[str | None, typer.Option("-o", "--output", help="write to FILE", metavar="FILE")]
     more = [
         parameter("state", state),
         parameter("value", value),
         parameter("keep", keep),
-        parameter("skip_bad_rows", skip, False),
+        skip_option("report bad rows and leave them out"),
         option("units", "mm or in: bare lengths, and what is shown", "mm|in"),
         parameter("output", where),
     ]

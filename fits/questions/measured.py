@@ -67,8 +67,13 @@ class Measured(NamedTuple):
 Parts = dict[str, dict[str, Measured]]
 
 
-def measured(part: Part, readings: Iterable[Reading]) -> Parts:
+def measured(part: Part, readings: Iterable[Reading], bad: dict[str, list[Fault]] | None = None) -> Parts:
     """The dimensions of each part by label, from all readings.
+
+    Args:
+        part: the part file.
+        readings: in any order.
+        bad: where parts with a fault are to be left out, takes what is wrong by part.
 
     Raises:
         InputError: a dimension the part doesn't have, a size far from its drawing, a warm
@@ -78,39 +83,40 @@ def measured(part: Part, readings: Iterable[Reading]) -> Parts:
     for reading in readings:
         groups.setdefault((reading.part, reading.dimension), []).append(reading)
     faults: list[Fault] = []
-    dimensions = _dimensions(part, groups, faults)
+    known: dict[str, Dimension | InputError] = {}
     found: Parts = {}
     for (name, label), several in groups.items():
-        if label not in dimensions:
-            continue
+        new = label not in known
+        if new:
+            known[label] = _known(part, label)
+        of = known[label]
         try:
-            one = _one(part, dimensions[label], several)
+            if isinstance(of, InputError):
+                raise of
+            one = _one(part, of, several)
             others = found.setdefault(name, {})
             _together(part, one, others)
             others[label] = one
         except InputError as error:
-            faults += [fault.at(key=label, place=several[0].place) for fault in error.faults]
+            key = "" if error is of else label
+            placed = [fault.at(key=key, place=several[0].place) for fault in error.faults]
+            if bad is not None:
+                bad.setdefault(name, []).extend(placed)
+            elif new or error is not of:
+                # A dimension that isn't there is said once.
+                faults += placed
         if len(faults) > FAULTS:
             break
     if faults:
         raise InputError(faults)
-    return found
+    return {name: sizes for name, sizes in found.items() if not bad or name not in bad}
 
 
-def _dimensions(
-    part: Part, groups: Mapping[tuple[str, str], list[Reading]], faults: list[Fault]
-) -> dict[str, Dimension]:
-    found: dict[str, Dimension] = {}
-    tried: set[str] = set()
-    for (_, label), several in groups.items():
-        if label in tried:
-            continue
-        tried.add(label)
-        try:
-            found[label] = dimension_of(part, label)
-        except InputError as error:
-            faults += [fault.at(place=several[0].place) for fault in error.faults]
-    return found
+def _known(part: Part, label: str) -> Dimension | InputError:
+    try:
+        return dimension_of(part, label)
+    except InputError as error:
+        return error
 
 
 def dimension_of(part: Part, label: str) -> Dimension:
@@ -311,10 +317,9 @@ def with_sizes(part: Part, sizes: Mapping[str, tuple[float, float]]) -> Part:
     return part
 
 
-def unseen(readings: Iterable[Reading]) -> list[str]:
-    """What the instruments of some readings can't see of a round shape, each once."""
-    names = dict.fromkeys(one.instrument for one in readings)
-    return list(dict.fromkeys(text for name in names if (text := lobes(name))))
+def unseen(instruments: Iterable[str]) -> list[str]:
+    """What some instruments can't see of a round shape, each once."""
+    return list(dict.fromkeys(text for name in instruments if (text := lobes(name))))
 
 
 def cautions_of(part: Part, features: Iterable[str]) -> tuple[str, ...]:
