@@ -150,14 +150,15 @@ def _judge(
     from fits.files.write import gathered
     from fits.questions.answer import PASS, Answer
     from fits.questions.judge import Judging
+    from fits.questions.telling import telling
     from fits.report import measured_data as report
     from fits.report.progress import Progress
 
     if as_json and as_csv:
         raise InputError(Fault("--json or --csv, not both"))
     asked = _asked(part, table, gauge_temperature, gauge_expansion, units, skip=skip_bad_rows)
-    with Progress("judging parts") as told:
-        judging = Judging(asked.part, told, skip=skip_bad_rows)
+    with Progress("judging parts") as told, telling(told):
+        judging = Judging(asked.part, skip=skip_bad_rows)
         parts = _parts(asked, judging)
         pieces: Iterable[str] = ()
         if as_json:
@@ -204,15 +205,16 @@ def _pair(
 ) -> Result:
     from fits.questions.answer import Answer
     from fits.questions.pair import pair
+    from fits.questions.telling import telling
     from fits.report.progress import Progress
 
     asked = _asked(part, table, gauge_temperature, gauge_expansion, units, skip=skip_bad_rows)
     of = asked.part
-    with Progress("pairing") as told:
+    with Progress("pairing") as told, telling(told):
         (block,) = asked.blocks(sys.maxsize)
         bad: dict[str, list[Fault]] | None = {} if skip_bad_rows else None
         out = dict.fromkeys(one.part for one in block.bad)
-        pairing = pair(of, block.readings, feature=feature or "", told=told, left_out=out, bad=bad)
+        pairing = pair(of, block.readings, feature=feature or "", left_out=out, bad=bad)
     _tell((bad or {}).items())
     answer = Answer(
         of.name,

@@ -279,7 +279,8 @@ def _row(columns: tuple[Column, ...], cells: list[str], place: str, defaults: De
     made = []
     for label, value, doubt, name in _sizes(columns, of, faults):
         size = _number(*value, "length", name, faults)
-        uncertainty = _uncertainty(doubt, name, faults)
+        # A wrong unit of the size, which the uncertainty shares, is said once.
+        uncertainty = _uncertainty(doubt if size is not None else (doubt[0], "mm"), name, faults)
         if size is not None and size <= 0.0:
             faults.append(Fault("a size is above 0", value[0], name))
         made.append((label, size, uncertainty))

@@ -2,26 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 
 from fits.arrays import Array, Mask, Whole, distinct
+from fits.questions.telling import tell
 
 
-def best(
-    score: Array,
-    allowed: Mask,
-    avoid: Sequence[Whole] = (),
-    told: Callable[[float | None], None] | None = None,
-) -> list[tuple[int, int]]:
+def best(score: Array, allowed: Mask, avoid: Sequence[Whole] = ()) -> list[tuple[int, int]]:
     """Pairs of rows and columns, by row.
 
     Args:
         score: how good each pair is, shape (rows, columns); finite where allowed.
         allowed: which pairs may be made.
         avoid: what is better avoided in each pair, whole numbers from 0 (nothing), the gravest first.
-        told: is called now and then, with None: nobody knows how long it takes.
 
     Returns:
         As many pairs as can be made; among those the ones with the least sum of what is
@@ -38,8 +33,7 @@ def best(
     steps = distinct(score[allowed])
     low, high = 0, len(steps) - 1
     while low < high:
-        if told is not None:
-            told(None)
+        tell()
         middle = (low + high + 1) // 2
         if _most(allowed & (score >= steps[middle]), worth) == most:
             low = middle

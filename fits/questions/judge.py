@@ -7,7 +7,7 @@ all other dimensions at their limits: the same evaluation that checks a part on 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 
 from fits.errors import Fault, InputError
 from fits.features.part import Part
@@ -16,6 +16,7 @@ from fits.questions.check import undecided
 from fits.questions.judged_group import Group
 from fits.questions.judgement import ACCEPT, Judged, PartJudgement
 from fits.questions.measured import Parts, cautions_of, measured, sources_of, unseen
+from fits.questions.telling import tell
 from fits.sizes.reading import Reading
 from fits.tables import Source
 
@@ -36,20 +37,17 @@ KEPT = 200
 NAMED = 12
 
 
-def judge(
-    part: Part, readings: Iterable[Reading], *, told: Callable[[float | None], None] | None = None
-) -> Judged:
+def judge(part: Part, readings: Iterable[Reading]) -> Judged:
     """Judge measured parts against the drawing and against function.
 
     Args:
         part: the part file that they were cut to.
         readings: their readings, in any order.
-        told: takes the share that is done, 0 to 1.
 
     Raises:
         InputError: a reading that doesn't belong to the part, or an open field.
     """
-    judging = Judging(part, told)
+    judging = Judging(part)
     found = judging.judged(readings)
     return judging.whole()._replace(parts=found)
 
@@ -59,16 +57,12 @@ class Judging:
 
     Args:
         part: the part file that they were cut to.
-        told: takes the share that is done, 0 to 1.
         skip: leave out parts with a reading that can't be, and tell of them.
     """
 
-    def __init__(
-        self, part: Part, told: Callable[[float | None], None] | None = None, *, skip: bool = False
-    ) -> None:
+    def __init__(self, part: Part, *, skip: bool = False) -> None:
         undecided(part)
         self.part, self.skip = part, skip
-        self._told = told
         self._done: float | None = 0.0
         self._counts: dict[str, int] = {}
         self._kept: tuple[list[PartJudgement], list[PartJudgement]] = ([], [])
@@ -104,12 +98,10 @@ class Judging:
         return tuple(found)
 
     def _tell(self, done: float | None, share: float) -> None:
-        if self._told is None:
-            return
         if done is None or self._done is None:
-            self._told(None)
+            tell()
         else:
-            self._told(self._done + share * (done - self._done))
+            tell(self._done + share * (done - self._done))
 
     def left_out(self) -> Iterable[tuple[str, list[Fault]]]:
         """Parts of the last block that were left out for a reading that can't be, with what is wrong."""

@@ -166,8 +166,11 @@ def cut_as(part: Part, ref: SurfaceRef) -> str:
 def _one(part: Part, of: Dimension, several: list[Reading]) -> Measured:
     sizes, doubts = [], []
     for reading in several:
-        _near(of, reading, part.units)
-        size, doubt = _at_room(part, of, reading)
+        try:
+            _near(of, reading, part.units)
+            size, doubt = _at_room(part, of, reading)
+        except InputError as error:
+            raise InputError([fault.at(place=reading.place) for fault in error.faults]) from None
         sizes.append(size)
         doubts.append(doubt)
     least, greatest, charged = min(sizes), max(sizes), 0.0
@@ -197,7 +200,7 @@ def _near(of: Dimension, reading: Reading, units: str) -> None:
     if reading.uncertainty > SLIP * reading.value:
         got = quantity.show(reading.uncertainty, "length", 3, units=units)
         must = "an uncertainty of more than a twentieth of the size"
-        raise InputError(Fault(must, got, hint="a slip of unit or digit?", place=reading.place))
+        raise InputError(Fault(must, got, hint="a slip of unit or digit?"))
     if of.limits.lower * (1.0 - SLIP) <= reading.value <= of.limits.upper * (1.0 + SLIP):
         return
     shown = [
@@ -205,7 +208,7 @@ def _near(of: Dimension, reading: Reading, units: str) -> None:
         for one in (reading.value, of.limits.lower, of.limits.upper)
     ]
     must = f"nowhere near its drawing, {shown[1]} to {shown[2]}"
-    raise InputError(Fault(must, shown[0], hint="a slip of unit or digit?", place=reading.place))
+    raise InputError(Fault(must, shown[0], hint="a slip of unit or digit?"))
 
 
 def _at_room(part: Part, of: Dimension, reading: Reading) -> tuple[float, float]:

@@ -7,7 +7,7 @@ are from where the first rule breaks.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 import numpy as np
 
@@ -31,6 +31,7 @@ from fits.questions.measured import (
     with_sizes,
 )
 from fits.questions.pairing import Left, Off, Pair, Pairing
+from fits.questions.telling import tell
 from fits.sizes.limits import Limits
 from fits.sizes.reading import OUTSIDE, UNDECIDED, Reading
 
@@ -39,6 +40,7 @@ EXPLAINED = 20
 PROBES = 5
 # Pairs weighed at once: some minutes, and a few hundred megabytes.
 MOST = 4_000_000
+SCORED = 0.9
 
 
 def pair(
@@ -46,7 +48,6 @@ def pair(
     readings: Iterable[Reading],
     *,
     feature: str = "",
-    told: Callable[[float | None], None] | None = None,
     left_out: Iterable[str] = (),
     bad: dict[str, list[Fault]] | None = None,
 ) -> Pairing:
@@ -56,7 +57,6 @@ def pair(
         part: the part file that they were cut to.
         readings: of the holes and of the shafts, each part under its own name.
         feature: the feature whose hole and shaft they are, where more than one could be meant.
-        told: takes the share that is done, 0 to 1, None where nobody knows.
         left_out: parts that were left out because a row of them is bad.
         bad: where parts with a reading that can't be are to be left out as well, takes what is
             wrong by part.
@@ -68,7 +68,7 @@ def pair(
     readings = tuple(readings)
     parts = measured(part, readings, bad)
     out = tuple(dict.fromkeys((*left_out, *(bad or ()))))
-    table = Table(part, feature_of(part, parts, feature), parts, told)
+    table = Table(part, feature_of(part, parts, feature), parts)
     return table.pairing(readings, out)
 
 
@@ -98,14 +98,8 @@ def feature_of(part: Part, parts: Parts, asked: str = "") -> tuple[str, str, str
 class Table:
     """Holes by shafts of one feature, their sizes as arrays."""
 
-    def __init__(
-        self,
-        part: Part,
-        pair_of: tuple[str, str, str],
-        parts: Parts,
-        told: Callable[[float | None], None] | None = None,
-    ) -> None:
-        self.part, self.parts, self.told = part, parts, told
+    def __init__(self, part: Part, pair_of: tuple[str, str, str], parts: Parts) -> None:
+        self.part, self.parts = part, parts
         self.name, self.hole, self.shaft = pair_of
         self.holes = [who for who, sizes in parts.items() if self.hole in sizes]
         self.shafts = [who for who, sizes in parts.items() if self.shaft in sizes]
@@ -212,7 +206,7 @@ class Table:
         avoid = self._avoid()
         while True:
             score, allowed = self._scores(active)
-            chosen = best(score, allowed, avoid, self.told)
+            chosen = best(score, allowed, avoid)
             if not chosen:
                 return [], allowed
             rows, columns = (np.array(one) for one in zip(*chosen, strict=True))
@@ -264,8 +258,8 @@ class Table:
             rows, columns = np.divmod(np.arange(start, min(start + BLOCK, score.size)), shape[1])
             low, high = self.box(rows, columns)
             score[start : start + BLOCK], allowed[start : start + BLOCK] = self._scored(low, high, only)
-            if self.told is not None:
-                self.told(min((start + BLOCK) / score.size, 1.0))
+            # The rest is for the assignment.
+            tell(SCORED * min((start + BLOCK) / score.size, 1.0))
         return score.reshape(shape), allowed.reshape(shape)
 
     def _scored(self, low: Sizes, high: Sizes, only: Corners | None) -> tuple[Array, Mask]:

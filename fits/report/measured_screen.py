@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from fits import quantity
 from fits.questions.answer import Answer
-from fits.questions.judge import EXPLAINED
+from fits.questions.judge import EXPLAINED, KEPT
 from fits.questions.judgement import ACCEPT, Judged, PartJudgement
 from fits.questions.pairing import Pairing
 from fits.report import measured, rows
@@ -35,9 +35,8 @@ def _judged(judged: Judged, name: str, units: str) -> Iterator[str]:
         cells.append([one.part, one.drawing, measured.FUNCTION[one.function], one.verdict.upper()])
     yield from columns(cells, "llll") if judged.parts else ()
     if len(judged.parts) < judged.total:
-        said = (
-            f"parts that aren't accepted, the first {len(judged.parts):,}; --csv and --json hold every part"
-        )
+        many = f"at most {KEPT:,} are listed, of those that aren't accepted"
+        said = f"of a long table {many}; --csv and --json hold every part"
         yield from wrapped(said, "  ", "  ")
     for one in _shown(judged):
         yield from _part(one, units)

@@ -21,6 +21,7 @@ from fits.questions.boxes import Boxes
 from fits.questions.check import check
 from fits.questions.measured import measured, with_sizes
 from fits.questions.pair import Table, pair
+from fits.questions.telling import telling
 from fits.sizes.reading import Reading
 
 STEEL, ALUMINIUM = metal(2.0e5, 0.29, expansion=11e-6, least=900.0), metal(7.0e4, 0.33, expansion=23e-6, least=240.0)
@@ -233,9 +234,12 @@ def test_a_table_too_large_to_weigh_is_one_clear_line():
 def test_pairing_tells_how_far_it_is():
     told: list[float | None] = []
     table = readings("guide.hole", [20.002, 20.012], 0.001, "h") + readings("guide.shaft", [19.975, 19.978], 0.001, "s")
-    pair(GUIDE, table, told=told.append)
-    assert told[0] == 1.0
-    assert set(told[1:]) <= {1.0, None}
+    with telling(told.append):
+        found = pair(GUIDE, table)
+    assert 0.9 in told
+    assert None in told
+    assert pair(GUIDE, table) == found
+    assert len(told) == told.count(None) + 1
 
 
 def test_what_else_was_read_of_a_part_goes_along():
