@@ -8,14 +8,16 @@ all other dimensions at their limits: the same evaluation that checks a part on 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from fits.errors import Fault, InputError
+from fits.features.feature import Feature
 from fits.features.part import Part
 from fits.questions.answer import REFUSED
 from fits.questions.check import undecided
 from fits.questions.judged_group import Group
 from fits.questions.judgement import ACCEPT, Judged, PartJudgement
-from fits.questions.measured import Parts, cautions_of, measured, sources_of, unseen
+from fits.questions.measured import Parts, as_read, cautions_of, measured, sources_of, unseen
 from fits.questions.telling import tell
 from fits.sizes.reading import Reading
 from fits.tables import Source
@@ -66,7 +68,7 @@ class Judging:
         self._done: float | None = 0.0
         self._counts: dict[str, int] = {}
         self._kept: tuple[list[PartJudgement], list[PartJudgement]] = ([], [])
-        self._touched: set[str] = set()
+        self._touched: dict[str, Feature] = {}
         self._instruments: dict[str, None] = {}
         self._left_out: list[str] = []
         self._bad: dict[str, list[Fault]] = {}
@@ -119,8 +121,9 @@ class Judging:
             groups.setdefault(tuple(sizes), []).append(name)
         found: dict[str, PartJudgement] = {}
         for labels, names in groups.items():
-            group = Group(self.part, [[parts[name][label] for label in labels] for name in names])
-            self._touched |= set(group.boxes.features)
+            part = as_read(self.part, labels)
+            group = Group(part, [[parts[name][label] for label in labels] for name in names])
+            self._touched |= {name: part.features[name] for name in group.boxes.features}
             for name, one in zip(names, group.judged(names), strict=True):
                 found[name] = one
         return [self._one(found[name]) for name in parts]
@@ -153,13 +156,14 @@ class Judging:
         total = sum(self._counts.values())
         if not total:
             raise InputError(Fault("no part is left to judge: a row of each is bad"))
-        features = [name for name in self.part.features if name in self._touched]
+        whole = replace(self.part, features={**self.part.features, **self._touched})
+        features = [name for name in whole.features if name in self._touched]
         return Judged(
             tuple(self._kept[total > KEPT]),
             self._counts,
             tuple(self._notes()),
-            cautions_of(self.part, features),
-            (GUARD_BAND, *((WARM,) if self._warm else ()), *sources_of(self.part, features)),
+            cautions_of(whole, features),
+            (GUARD_BAND, *((WARM,) if self._warm else ()), *sources_of(whole, features)),
             self._out,
         )
 
@@ -170,6 +174,8 @@ class Judging:
             if name not in self._touched:
                 said = "nothing of it was read, so it is not judged here; fits check judges its drawing"
                 yield f"{name}: {said}"
+            elif type(self._touched[name]) is not type(self.part.features[name]):
+                yield f"{name}: judged as it was cut; its tools, stock and gauges are for fits check"
         yield from unseen(self._instruments)
         if self._single:
             yield "one reading of a size shows that place only, neither taper nor ovality"

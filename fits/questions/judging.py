@@ -19,6 +19,7 @@ from fits.questions.ranges import column_name, spread_out
 
 # Digits after the point that a break-even value may have; what is smaller is 0 to any shop.
 FINEST = 18
+ALIKE = decimal.Decimal("1e-4")
 
 
 class Margins(NamedTuple):
@@ -277,12 +278,15 @@ def _rounded_to_hold(value: float, kind: str, units: str, *, up: bool) -> str:
         places = max(places - 6, 1)
     elif units == "in":
         places = max(places + quantity.KINDS[kind].inch[2], 0)
-    # Decimal digits: 10^places is no float for a number next to 0. What is round already
-    # stays, whatever its last binary digits.
+    # Decimal digits: 10^places is no float for a number next to 0.
     shown = decimal.Decimal(f"{quantity.on_sheet(value, kind, units=units):.12g}")
     way = decimal.ROUND_CEILING if up else decimal.ROUND_FLOOR
+    step = decimal.Decimal(1).scaleb(-places)
     with decimal.localcontext(decimal.Context(prec=400)):
-        rounded = float(shown.quantize(decimal.Decimal(1).scaleb(-places), rounding=way))
+        near = shown.quantize(step)
+        # What is round already, as far as it was searched, stays; but nothing becomes 0.
+        round_already = near and abs(shown - near) <= step * ALIKE
+        rounded = float(near if round_already else shown.quantize(step, rounding=way))
     text = quantity.number(rounded, places)
     if kind == "expansion":
         return f"{text}e-6 1/K"

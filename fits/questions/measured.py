@@ -119,6 +119,21 @@ def _known(part: Part, label: str) -> Dimension | InputError:
         return error
 
 
+def as_read(part: Part, labels: Iterable[str]) -> Part:
+    """The part with the features of which a size was read that they only want, as they are with it.
+
+    Raises:
+        InputError: a label leaves open what was read.
+    """
+    features = dict(part.features)
+    for label in labels:
+        name, _, field = label.partition(".")
+        of = part.features.get(name)
+        if of is not None and field in of.to_be_read:
+            features[name] = of.once_read(field)
+    return replace(part, features=features)
+
+
 def dimension_of(part: Part, label: str) -> Dimension:
     """The dimension that ``feature.dimension`` names.
 
@@ -129,10 +144,15 @@ def dimension_of(part: Part, label: str) -> Dimension:
     if name not in part.features:
         hint = meant(name, part.features) or f"features: {', '.join(part.features)}"
         raise InputError(Fault("no such feature in this part", label, hint=hint))
-    feature = part.features[name]
+    named = part.features[name].to_be_read
+    try:
+        feature = as_read(part, [label]).features[name]
+    except InputError as error:
+        raise InputError([replace(fault, got=label) for fault in error.faults]) from None
     kinds = declared(type(feature))
     sizes = [one for one, kind in kinds.items() if isinstance(kind, (Size, Length))]
     if field not in sizes:
+        sizes = [*named, *sizes]
         hint = meant(field, sizes) or f"sizes of {name}: {', '.join(sizes)}"
         raise InputError(Fault(f"{name} has no size {field}", label, hint=hint))
     value = feature.number(field)

@@ -24,8 +24,10 @@ def test_it_is_said_on_the_side_that_holds(value: float, kind: str, units: str, 
     text = _rounded_to_hold(value, kind, units, up=up)
     said = Fraction(text.split(" ")[0].removesuffix("e-6"))
     true = Fraction(quantity.on_sheet(value, kind, units=units))
-    # 12 significant digits are kept, so that what is round stays; beyond them no side is promised.
-    digit = abs(true) / 10**11
+    # What is round to a ten-thousandth of the last digit stays, as do 12 significant digits;
+    # within that no side is promised.
+    decimals = len(text.split(" ")[0].removesuffix("e-6").partition(".")[2])
+    digit = max(abs(true) / 10**11, Fraction(1, 10**decimals) / 10**4)
     assert (said >= true - digit) if up else (said <= true + digit)
     # No further off than one in the third digit, or the last that is shown.
     assert abs(said - true) <= max(abs(true) / 10, 1), text
