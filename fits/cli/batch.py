@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
 import typer
 
-from fits.cli.options import Result, generated, option, parameter, typed_states, units_of
+from fits.cli.options import Result, generated, option, parameter, skip_option, typed_states, units_of
 from fits.errors import Fault, InputError
 
 if TYPE_CHECKING:
@@ -32,6 +32,7 @@ Examples:
   fits batch press examples/liners.csv
   fits batch press examples/liners.csv --state "hot: 70 degC, 8 MPa"
   fits batch press examples/liners.csv --value press_force -o answer.csv
+  fits batch gland piston grooves.csv
 """
 MOST_FAULTS = 20
 
@@ -48,8 +49,12 @@ class _Asked(NamedTuple):
 
 def command(name: str) -> Callable[..., Result]:
     """The command function."""
-    kind = _argument("kind", "KIND", "press, running, ...")
-    table = _argument("table", "TABLE.csv", "table of joints, - for standard input")
+    # A kind of several forms takes a word more, so that the table is the second word or the third.
+    words = [
+        _argument("kind", "KIND", "press, running, gland, ..."),
+        _argument("form", "FORM", "where the kind has several: piston, rod, face, ...", default=None),
+        _argument("table", "TABLE.csv", "table of joints, - for standard input", default=None),
+    ]
     state = Annotated[
         list[str] | None,
         typer.Option(
@@ -63,30 +68,49 @@ def command(name: str) -> Callable[..., Result]:
     keep = Annotated[
         list[str] | None, typer.Option("--keep", help="carry this column along; repeat", metavar="COLUMN")
     ]
-    skip = Annotated[
-        bool,
-        typer.Option("--skip-bad-rows", help="report bad rows and leave them out", show_default=False),
-    ]
     where = Annotated[str | None, typer.Option("-o", "--output", help="write to FILE", metavar="FILE")]
     more = [
         parameter("state", state),
         parameter("value", value),
         parameter("keep", keep),
-        parameter("skip_bad_rows", skip, False),
+        skip_option("report bad rows and leave them out"),
         option("units", "mm or in: bare lengths, and what is shown", "mm|in"),
         parameter("output", where),
     ]
-    return generated(_batch, [kind, table, *more], _HELP)
+    return generated(_batch, [*words, *more], _HELP)
 
 
-def _argument(name: str, metavar: str, help_text: str) -> inspect.Parameter:
-    mark = typer.Argument(metavar=metavar, help=help_text)
-    return inspect.Parameter(name, inspect.Parameter.POSITIONAL_OR_KEYWORD, annotation=Annotated[str, mark])
+def _argument(name: str, metavar: str, help_text: str, **default: None) -> inspect.Parameter:
+    mark = typer.Argument(metavar=metavar, help=help_text, show_default=False)
+    kind = inspect.Parameter.POSITIONAL_OR_KEYWORD
+    return inspect.Parameter(name, kind, annotation=Annotated[str | None, mark], **default)
+
+
+def _kind_and_table(words: list[str]) -> tuple[str, str]:
+    """The kind, with its form where it has several, and the table.
+
+    Raises:
+        InputError: a form or a table is missing, or a word too much.
+    """
+    from fits.features.kinds import forms, tables
+
+    first, several = words[0], forms(words[0])
+    count = 2 if several else 1
+    if not several and first in tables() and len(words) > 2:
+        raise InputError(Fault("one table at a time", words[2], "TABLE.csv"))
+    if several and (len(words) < 2 or words[1] not in several):
+        got = words[1] if len(words) > 2 else ""
+        hint = f"fits batch {first} {'|'.join(several)} TABLE.csv"
+        raise InputError(Fault(f"{first} has several forms: say which", got, "FORM", hint=hint))
+    if len(words) <= count:
+        raise InputError(Fault("missing: a table of joints", key="TABLE.csv", hint="- for standard input"))
+    return " ".join(words[:count]), words[count]
 
 
 def _batch(
     kind: str,
-    table: str,
+    form: str | None,
+    table: str | None,
     *,
     state: list[str] | None,
     value: list[str] | None,
@@ -101,6 +125,7 @@ def _batch(
     from fits.report import joints as report
     from fits.report.progress import Progress
 
+    kind, table = _kind_and_table([word for word in (kind, form, table) if word is not None])
     of = kind_of(kind)
     if output and _same(table, output):
         raise InputError(Fault("the answer would take the place of the table", output, "-o"))

@@ -224,8 +224,11 @@ def _deliver(result: Result) -> int:
             return result.status
         if isinstance(result.text, bytes):
             sys.stdout.buffer.write(result.text)
+        elif isinstance(result.text, str):
+            sys.stdout.write(result.text)
         else:
-            sys.stdout.writelines((result.text,) if isinstance(result.text, str) else result.text)
+            # What comes in pieces is data, UTF-8 whatever the terminal's code page is.
+            sys.stdout.buffer.writelines(piece.encode() for piece in result.text)
         sys.stdout.flush()
     except BrokenPipeError:
         _silence_stdout()

@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable
+import sys
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
 from fits import quantity
-from fits.cli.options import Result, answered, generated, option, output_options, units_of
+from fits.cli.options import Result, answered, generated, option, output_options, skip_option, units_of
 from fits.errors import Fault, InputError
 
 if TYPE_CHECKING:
     from fits.features.part import Part
-    from fits.sizes.reading import Reading
+    from fits.files.readings import Block, Defaults
+    from fits.questions.judge import Judging
+    from fits.questions.judgement import PartJudgement
+
+MOST_FAULTS = 20
 
 _TABLE = """\b
 Readings are a CSV table with the columns part, feature.dimension (as
@@ -64,6 +69,7 @@ def command(name: str) -> Callable[..., Result]:
     gauge = [
         option("gauge_temperature", "of the gauge, where no row says it", "TEMPERATURE"),
         option("gauge_expansion", "of the gauge, where no row says it", "EXPANSION"),
+        skip_option("report bad rows and leave their parts out"),
     ]
     if name == "judge":
         return generated(_judge, [*arguments, *gauge, *output_options()], _JUDGE)
@@ -71,11 +77,30 @@ def command(name: str) -> Callable[..., Result]:
     return generated(_pair, [*arguments, feature, *gauge, *output_options()], _PAIR)
 
 
-def _read(
-    part: str, table: str, temperature: str | None, expansion: str | None, units: str | None
-) -> tuple[Part, tuple[Reading, ...], str]:
+class _Asked(NamedTuple):
+    """The part file, the table of readings and how they are read."""
+
+    part: Part
+    table: str
+    defaults: Defaults
+    units: str
+    skip: bool
+
+    def blocks(self, size: int | None = None) -> Iterator[Block]:
+        """The readings; bad rows that are skipped are told."""
+        from fits.files.readings import BLOCK, reading_blocks
+
+        told = 0
+        for block in reading_blocks(self.table, self.defaults, skip=self.skip, size=size or BLOCK):
+            told = _tell(((one.part, one.faults) for one in block.bad), told)
+            yield block
+
+
+def _asked(
+    part: str, table: str, temperature: str | None, expansion: str | None, units: str | None, *, skip: bool
+) -> _Asked:
     from fits.files.part import read_part
-    from fits.files.readings import Defaults, read_readings
+    from fits.files.readings import Defaults
 
     if part == table == "-":
         raise InputError(Fault("only one of part file and table can come from standard input", "-"))
@@ -85,7 +110,19 @@ def _read(
         _option(temperature, "temperature", "--gauge-temperature"),
         _option(expansion, "expansion", "--gauge-expansion"),
     )
-    return replace(found, units=shown), read_readings(table, defaults), shown
+    return _Asked(replace(found, units=shown), table, defaults, shown, skip)
+
+
+def _tell(bad: Iterable[tuple[str, Iterable[Fault]]], told: int = 0) -> int:
+    """Say on standard error which rows are skipped, the first of them; returns how many were said."""
+    for name, faults in bad:
+        for fault in faults:
+            told += 1
+            if told <= MOST_FAULTS:
+                print(f"skipped: {fault}; {name} is left out", file=sys.stderr)
+            elif told == MOST_FAULTS + 1:
+                print("skipped: more, which are counted only", file=sys.stderr)
+    return told
 
 
 def _option(text: str | None, kind: str, name: str) -> float | None:
@@ -103,28 +140,53 @@ def _judge(
     *,
     gauge_temperature: str | None,
     gauge_expansion: str | None,
+    skip_bad_rows: bool,
     as_json: bool,
     as_csv: bool,
     units: str | None,
     workings: bool,
     output: str | None,
 ) -> Result:
-    from fits.questions.answer import Answer
-    from fits.questions.judge import judge
+    from fits.files.write import gathered
+    from fits.questions.answer import PASS, Answer
+    from fits.questions.judge import Judging
+    from fits.questions.telling import telling
+    from fits.report import measured_data as report
+    from fits.report.progress import Progress
 
-    found, readings, shown = _read(part, table, gauge_temperature, gauge_expansion, units)
-    judged = judge(found, readings)
+    if as_json and as_csv:
+        raise InputError(Fault("--json or --csv, not both"))
+    asked = _asked(part, table, gauge_temperature, gauge_expansion, units, skip=skip_bad_rows)
+    with Progress("judging parts") as told, telling(told):
+        judging = Judging(asked.part, skip=skip_bad_rows)
+        parts = _parts(asked, judging)
+        pieces: Iterable[str] = ()
+        if as_json:
+            pieces = gathered(text for some in parts for text in report.json_parts(some))
+        elif as_csv:
+            pieces = gathered(report.csv_parts(asked.part.name, some) for some in parts)
+        else:
+            for _ in parts:
+                pass
+    judged = judging.whole()
+    of = asked.part
     answer = Answer(
-        found.name,
-        judged.verdict,
-        (),
-        found.states,
-        judged.sources,
-        info=found.info,
-        units=shown,
-        judged=judged,
+        of.name, judged.verdict, (), of.states, judged.sources, info=of.info, units=asked.units, judged=judged
     )
-    return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    if not (as_json or as_csv):
+        return answered(answer, as_json=False, as_csv=False, units=asked.units, output=output)
+    around = answer._replace(judged=judged._replace(parts=()))
+    text = report.in_pieces(around, pieces, as_json=as_json)
+    return Result(text, 0 if answer.verdict == PASS else 1, output or "")
+
+
+def _parts(asked: _Asked, judging: Judging) -> Iterator[tuple[PartJudgement, ...]]:
+    """The parts of a table, block by block, with what is wrong of those left out."""
+    told = 0
+    for block in asked.blocks():
+        judging.leave_out(dict.fromkeys(one.part for one in block.bad))
+        yield judging.judged(block.readings, block.done)
+        told = _tell(judging.left_out(), told)
 
 
 def _pair(
@@ -134,6 +196,7 @@ def _pair(
     feature: str | None,
     gauge_temperature: str | None,
     gauge_expansion: str | None,
+    skip_bad_rows: bool,
     as_json: bool,
     as_csv: bool,
     units: str | None,
@@ -142,17 +205,25 @@ def _pair(
 ) -> Result:
     from fits.questions.answer import Answer
     from fits.questions.pair import pair
+    from fits.questions.telling import telling
+    from fits.report.progress import Progress
 
-    found, readings, shown = _read(part, table, gauge_temperature, gauge_expansion, units)
-    pairing = pair(found, readings, feature=feature or "")
+    asked = _asked(part, table, gauge_temperature, gauge_expansion, units, skip=skip_bad_rows)
+    of = asked.part
+    with Progress("pairing") as told, telling(told):
+        (block,) = asked.blocks(sys.maxsize)
+        bad: dict[str, list[Fault]] | None = {} if skip_bad_rows else None
+        out = dict.fromkeys(one.part for one in block.bad)
+        pairing = pair(of, block.readings, feature=feature or "", left_out=out, bad=bad)
+    _tell((bad or {}).items())
     answer = Answer(
-        found.name,
+        of.name,
         pairing.verdict,
         (),
-        found.states,
+        of.states,
         pairing.sources,
-        info=found.info,
-        units=shown,
+        info=of.info,
+        units=asked.units,
         pairing=pairing,
     )
-    return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    return answered(answer, as_json=as_json, as_csv=as_csv, units=asked.units, output=output)

@@ -108,6 +108,12 @@ def output_option() -> inspect.Parameter:
     return parameter("output", where)
 
 
+def skip_option(help_text: str) -> inspect.Parameter:
+    """The option of commands that read a long table and may go on after a bad row."""
+    mark = typer.Option("--skip-bad-rows", help=help_text, show_default=False)
+    return parameter("skip_bad_rows", Annotated[bool, mark], False)
+
+
 def picture_option() -> inspect.Parameter:
     """The option of commands whose answer can be drawn."""
     mark = typer.Option("--picture", help="draw it, to FILE.svg or FILE.png", metavar="FILE")

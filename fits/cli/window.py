@@ -108,20 +108,20 @@ def _window(
 ) -> Result:
     from fits.questions.answer import FAIL, PASS, Answer
     from fits.questions.fit_window import fit_window
-    from fits.questions.window import window
+    from fits.questions.telling import telling
+    from fits.questions.window import Window, window
+    from fits.report.progress import Progress
 
     found, shown = _read(part, units)
     found = replace(found, units=shown)
-    if "." in target:
-        swept = window(found, target)
+    with Progress("looking along it") as told, telling(told):
+        swept = window(found, target) if "." in target else fit_window(found, target)
+    if isinstance(swept, Window):
         holds = bool(swept.intervals)
-        windows: tuple[Any, ...] = (swept,)
     else:
-        fit = fit_window(found, target)
-        holds = bool(fit.window.intervals) and fit.left > 0.0
-        windows = (fit,)
+        holds = bool(swept.window.intervals) and swept.left > 0.0
     answer = Answer(
-        found.name, PASS if holds else FAIL, (), found.states, info=found.info, units=shown, windows=windows
+        found.name, PASS if holds else FAIL, (), found.states, info=found.info, units=shown, windows=(swept,)
     )
     result = answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
     return pictured(result, None, answer, picture)
@@ -143,6 +143,8 @@ def _choose(
 ) -> Result:
     from fits.questions.answer import FAIL, PASS, Answer
     from fits.questions.choose import choose
+    from fits.questions.telling import telling
+    from fits.report.progress import Progress
 
     found, shown = _read(part, units)
     drawn_in = found.units
@@ -150,9 +152,11 @@ def _choose(
     if drawer is not None:
         if hole is not None:
             raise InputError(Fault("the drawer chooses the hole; fix the shaft, or neither", hole, "--hole"))
-        answer = answer_from(found, feature, drawer, shaft=shaft or "", drawn_in=drawn_in)
+        with Progress("looking in the drawer") as told, telling(told):
+            answer = answer_from(found, feature, drawer, shaft=shaft or "", drawn_in=drawn_in)
         return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
-    chosen = choose(found, feature, hole=hole or "", shaft=shaft or "", drawn_in=drawn_in)
+    with Progress("choosing") as told, telling(told):
+        chosen = choose(found, feature, hole=hole or "", shaft=shaft or "", drawn_in=drawn_in)
     answer = Answer(
         found.name,
         PASS if chosen.found else FAIL,

@@ -247,6 +247,19 @@ class Feature(BaseModel):
             found.append(Fault(must, hole.name, self.pair[1]))
         return found
 
+    @property
+    def to_be_read(self) -> tuple[str, ...]:
+        """Sizes that are no number of the kind, since it only wants them, but are read on the part."""
+        return ()
+
+    def once_read(self, name: str) -> Feature:
+        """This feature once such a size was read: with it as a size, and the rules a finished part has.
+
+        Raises:
+            InputError: the name leaves open what was read.
+        """
+        raise NotImplementedError
+
     def has_surface(self, name: str) -> bool:
         """Whether this feature, as it is declared, has one of its kind's surfaces."""
         return any(one.name == name for one in self.surfaces)

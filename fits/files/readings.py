@@ -4,6 +4,10 @@ Long: a row a reading, ``part,feature.dimension,value,unit,uncertainty,instrumen
 Wide: a row a part, a column a dimension (``liner.hole [mm]``), with the same other columns.
 Both may have ``station`` and ``direction`` (several readings of one bore) and
 ``gauge_temperature`` and ``gauge_expansion``. Rows that begin with ``#`` are notes.
+
+A long table comes in blocks of whole parts, so that it is never held. The rows of a part may
+stand anywhere in a table of one block; in a longer one they stand within a block, since a
+part is judged by all of its readings, and nobody knows its last but by the next part's first.
 """
 
 from __future__ import annotations
@@ -26,6 +30,8 @@ LONG = ("part", DIMENSION, "value", "unit", "uncertainty", "instrument", "temper
 EVERY = ("part", "uncertainty", "instrument", "temperature")
 MORE = ("station", "direction", "gauge_temperature", "gauge_expansion")
 FAULTS = 20
+# Readings of a block; it ends with the part that fills it.
+BLOCK = 8_000
 _HEAD = re.compile(r"(?P<name>.*?)\s*(?:\[(?P<unit>[^\]]*)\])?")
 _NAMED = re.compile(r"(?P<label>\w+(?:\.\w+)+)(?P<doubt>\s+uncertainty)?")
 
@@ -50,8 +56,44 @@ class Defaults(NamedTuple):
 _NONE = Defaults()
 
 
+class BadRow(NamedTuple):
+    """What is wrong with a row, and the part that it is of."""
+
+    part: str
+    faults: tuple[Fault, ...]
+
+
+class Block(NamedTuple):
+    """Readings of whole parts; ``bad`` only where bad rows are to be skipped.
+
+    ``done`` is the share of the table that is read, None where its length isn't known.
+    """
+
+    readings: tuple[Reading, ...]
+    bad: tuple[BadRow, ...]
+    done: float | None
+
+
 def read_readings(path: str, defaults: Defaults = _NONE) -> tuple[Reading, ...]:
-    """The readings of a table; ``-`` is standard input.
+    """The readings of a whole table; ``-`` is standard input.
+
+    Raises:
+        InputError: every fault, each as ``file:line: column: ...`` (the first 20).
+    """
+    (block,) = reading_blocks(path, defaults, size=sys.maxsize)
+    return block.readings
+
+
+def reading_blocks(
+    path: str, defaults: Defaults = _NONE, *, skip: bool = False, size: int = BLOCK
+) -> Iterator[Block]:
+    """The readings of a table, block by block; ``-`` is standard input.
+
+    Args:
+        path: the table.
+        defaults: what holds for every row that doesn't say otherwise.
+        skip: leave out parts of which a row is bad, instead of refusing the table.
+        size: readings after which a block ends.
 
     Raises:
         InputError: every fault, each as ``file:line: column: ...`` (the first 20).
@@ -59,9 +101,10 @@ def read_readings(path: str, defaults: Defaults = _NONE) -> tuple[Reading, ...]:
     try:
         if path == "-":
             piped = io.TextIOWrapper(sys.stdin.buffer, encoding="utf-8-sig", newline="")
-            return _table(piped, path, defaults)
+            yield from _Table(piped, path, defaults, skip=skip).blocks(size)
+            return
         with Path(path).open(encoding="utf-8-sig", newline="") as file:
-            return _table(file, path, defaults)
+            yield from _Table(file, path, defaults, skip=skip).blocks(size)
     except IsADirectoryError:
         raise InputError(Fault("a table of readings is due, this is a folder", place=path)) from None
     except OSError as error:
@@ -70,31 +113,81 @@ def read_readings(path: str, defaults: Defaults = _NONE) -> tuple[Reading, ...]:
         raise InputError(Fault("not UTF-8 text; save the table as CSV UTF-8", place=path)) from None
 
 
-def _table(file: TextIO, path: str, defaults: Defaults) -> tuple[Reading, ...]:
-    rows = _rows(file, path)
-    first = next(rows, None)
-    if first is None:
-        hint = f"write a head: {','.join(LONG)}"
-        raise InputError(Fault("the table is empty", place=path, hint=hint))
-    columns = _columns(first[1], f"{path}:{first[0]}")
-    found: list[Reading] = []
-    faults: list[Fault] = []
-    seen: dict[tuple[str, ...], str] = {}
-    for line, cells in rows:
-        place = f"{path}:{line}"
+class _Table:
+    """A table that is being read: what was found since the last block, and parts that are gone."""
+
+    def __init__(self, file: TextIO, path: str, defaults: Defaults, *, skip: bool) -> None:
+        self.file, self.path, self.defaults, self.skip = file, path, defaults, skip
+        self.length = 0 if path == "-" else Path(path).stat().st_size
+        self.found: list[Reading] = []
+        self.bad: list[BadRow] = []
+        self.faults: list[Fault] = []
+        self.seen: dict[tuple[str, ...], str] = {}
+        self.here: set[str] = set()
+        self.gone: set[str] = set()
+
+    def blocks(self, size: int) -> Iterator[Block]:
+        """Blocks of whole parts, the last one as it ends."""
+        rows = _rows(self.file, self.path)
+        first = next(rows, None)
+        if first is None:
+            hint = f"write a head: {','.join(LONG)}"
+            raise InputError(Fault("the table is empty", place=self.path, hint=hint))
+        columns = _columns(first[1], f"{self.path}:{first[0]}")
+        part, nothing = "", True
+        for line, cells in rows:
+            now = _part_of(columns, cells)
+            if now != part and len(self.found) >= size and not self.faults:
+                yield self._block()
+            part, nothing = now, False
+            self._row(columns, cells, f"{self.path}:{line}", now)
+        if self.faults:
+            raise InputError(self.faults)
+        if nothing:
+            raise InputError(
+                Fault("no reading in this table", place=self.path, hint="0 parts can't be judged")
+            )
+        yield self._block()
+
+    def _row(self, columns: tuple[Column, ...], cells: list[str], place: str, part: str) -> None:
         try:
-            for reading in _row(columns, cells, place, defaults):
-                _once(reading, seen)
-                found.append(reading)
+            if part in self.gone:
+                must = "other readings of this part stand far above, and a long table is read in pieces"
+                raise InputError(Fault(must, part, "part", hint="sort the table by part"))
+            self.here.add(part)
+            for reading in _row(columns, cells, place, self.defaults):
+                _once(reading, self.seen)
+                self.found.append(reading)
         except InputError as error:
-            faults += [fault.at(place=place) for fault in error.faults]
-            if len(faults) >= FAULTS:
-                raise InputError([*faults, Fault("more may follow; these come first", place=path)]) from None
-    if faults:
-        raise InputError(faults)
-    if not found:
-        raise InputError(Fault("no reading in this table", place=path, hint="0 parts can't be judged"))
-    return tuple(found)
+            faults = tuple(fault.at(place=place) for fault in error.faults)
+            if self.skip and part and part not in self.gone:
+                self.bad.append(BadRow(part, faults))
+                return
+            self.faults += faults
+            self.found.clear()
+            if self.skip:
+                must = "this row can't be skipped: it must be known whose it is, and all of a part's rows"
+                self.faults.append(Fault(must, place=place))
+            if len(self.faults) >= FAULTS:
+                more = Fault("more may follow; these come first", place=self.path)
+                raise InputError([*self.faults, more]) from None
+
+    def _block(self) -> Block:
+        """What was found since the last block, without the parts that have a bad row."""
+        out = {one.part for one in self.bad}
+        done = min(self.file.buffer.tell() / self.length, 1.0) if self.length else None
+        block = Block(tuple(one for one in self.found if one.part not in out), tuple(self.bad), done)
+        self.found, self.bad, self.seen = [], [], {}
+        self.gone |= self.here
+        self.here = set()
+        return block
+
+
+def _part_of(columns: tuple[Column, ...], cells: list[str]) -> str:
+    """The part that a row is of; empty where nobody can know (a cell too many may stand before it)."""
+    at = next(one.at for one in columns if one.name == "part")
+    sure = len(cells) == len(columns) or at == 0
+    return cells[at] if sure and at < len(cells) else ""
 
 
 def _rows(file: TextIO, path: str) -> Iterator[tuple[int, list[str]]]:
@@ -186,10 +279,13 @@ def _row(columns: tuple[Column, ...], cells: list[str], place: str, defaults: De
     made = []
     for label, value, doubt, name in _sizes(columns, of, faults):
         size = _number(*value, "length", name, faults)
-        uncertainty = _uncertainty(doubt, name, faults)
+        # A wrong unit of the size, which the uncertainty shares, is said once.
+        uncertainty = _uncertainty(doubt if size is not None else (doubt[0], "mm"), name, faults)
         if size is not None and size <= 0.0:
             faults.append(Fault("a size is above 0", value[0], name))
         made.append((label, size, uncertainty))
+    if not made and not faults:
+        faults.append(Fault("no size stands in this row", part, "part", hint="leave out what was not read"))
     if faults:
         raise InputError(faults)
     for label, size, uncertainty in made:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from fits.questions.from_drawer import FromDrawer
     from fits.questions.judgement import Judged
     from fits.questions.options import Options
-    from fits.questions.pair import Pairing
+    from fits.questions.pairing import Pairing
     from fits.questions.window import Window
 
 _NOTHING: Mapping[str, str] = MappingProxyType({})

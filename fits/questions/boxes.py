@@ -195,7 +195,9 @@ class Boxes:
         steps = np.array([2.0 * half for _, half in moved])
         found = np.zeros(len(self.asked))
         for index, one in enumerate(self.worst(points, points)):
-            slopes = np.abs(one.margin[1::2] - one.margin[::2]) / steps
+            # Nothing is known of a rule at either end where it isn't covered.
+            with np.errstate(invalid="ignore"):
+                slopes = np.abs(one.margin[1::2] - one.margin[::2]) / steps
             slopes = slopes[np.isfinite(slopes)]
             found[index] = slopes.max() if slopes.size else 0.0
         return found

@@ -60,14 +60,16 @@ def _held(group: Group, rows: Index, at: int, zones: Array, guards: list[list[Gu
     """The part of each zone at which no rule fails, its ends proved at all corners."""
     points = zones[:, :1] + np.linspace(0.0, 1.0, POINTS) * (zones[:, 1:] - zones[:, :1])
     holds = _holds(group, rows, at, points, guards, group.active)
-    found: list[Cut | None] = []
-    for index, row in enumerate(rows):
-        here, mine = points[index : index + 1], holds[index]
-        ends = here[:, [mine.argmax(), POINTS - 1 - mine[::-1].argmax()]]
-        if mine.any() and not _holds(group, rows[index : index + 1], at, ends, guards, None).all():
-            mine = _holds(group, rows[index : index + 1], at, here, guards, None)[0]
-        found.append(_cut(group, int(row), at, here[0], mine))
-    return found
+    some = np.flatnonzero(holds.any(axis=1))
+    if some.size:
+        ends = np.stack((holds.argmax(axis=1), POINTS - 1 - holds[:, ::-1].argmax(axis=1)), axis=1)[some]
+        at_ends = np.take_along_axis(points[some], ends, axis=1)
+        proved = _holds(group, rows[some], at, at_ends, guards, None).all(axis=1)
+        # An end that breaks at another corner: these parts are held at every corner and point.
+        wrong = some[~proved]
+        if wrong.size:
+            holds[wrong] = _holds(group, rows[wrong], at, points[wrong], guards, None)
+    return [_cut(group, int(row), at, points[index], holds[index]) for index, row in enumerate(rows)]
 
 
 def _holds(

@@ -24,6 +24,7 @@ from fits.features.feature import (
     depends_on,
 )
 from fits.features.part import Part
+from fits.questions.telling import tell
 
 # Numbers an array may have along its lead before it falls out of the cache.
 BLOCK = 65_536
@@ -133,6 +134,7 @@ def evaluate(
     Raises:
         RuntimeError: a number is NaN without a reason (a fault of the kind).
     """
+    tell()
     given = given or {}
     if corners is None:
         corners = corners_of(relevant(part, name, values), given)

@@ -11,7 +11,7 @@ from fits.questions.boxes import Boxes
 from fits.questions.evaluate import evaluate
 from fits.questions.judgement import REJECT, Mate, PartJudgement
 from fits.questions.mates import mating
-from fits.questions.measured import with_sizes
+from fits.questions.measured import as_read, with_sizes
 from fits.sizes.reading import OUTSIDE
 
 
@@ -24,15 +24,16 @@ def explain(part: Part, judged: PartJudgement) -> PartJudgement:
         )
         for one in judged.sizes
     }
-    as_read = with_sizes(part, sizes)
+    part = as_read(part, [one.size.dimension.label for one in judged.sizes])
+    with_read = with_sizes(part, sizes)
     checks: tuple[tuple[str, CheckAnswer], ...] = ()
     if judged.function != PASS:
-        checks = tuple(_not_passing(as_read, tuple(sizes)))
+        checks = tuple(_not_passing(with_read, tuple(sizes)))
     mates: tuple[Mate, ...] = ()
     if judged.verdict == REJECT or judged.function == FAIL:
         labels = [one.size.dimension.label for one in judged.sizes]
         off = [one.size.dimension.label for one in judged.sizes if one.guarded.verdict == OUTSIDE]
-        mates = tuple(mating(as_read, labels, off, {rule.feature for rule in judged.failing}))
+        mates = tuple(mating(with_read, labels, off, {rule.feature for rule in judged.failing}))
     return judged._replace(checks=checks, mates=mates)
 
 

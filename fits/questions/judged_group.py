@@ -153,9 +153,10 @@ class Group:
         needs: Mapping[str, float] | None,
         cuts: list[Cut | None],
     ) -> PartJudgement:
-        rules = [self._rule(index, row, worst[index], rooms) for index in range(len(worst))]
-        failing = tuple(rule for rule, one in zip(rules, worst, strict=True) if one.fails[row])
-        tight = int(rooms[:, row].argmin()) if len(rules) else None
+        failing = tuple(
+            self._rule(index, row, one, rooms) for index, one in enumerate(worst) if one.fails[row]
+        )
+        tight = int(rooms[:, row].argmin()) if len(worst) else None
         missing = [
             f"{one.feature}: {one.rule.name}"
             for one, of in zip(self.boxes.asked, worst, strict=True)
@@ -172,7 +173,9 @@ class Group:
             drawing,
             function,
             sizes,
-            rules[tight] if tight is not None and np.isfinite(rooms[tight, row]) else None,
+            None
+            if tight is None or not np.isfinite(rooms[tight, row])
+            else self._rule(tight, row, worst[tight], rooms),
             failing,
             (*self.boxes.no_duty, *missing),
             needs,

@@ -75,26 +75,36 @@ class PartJudgement(NamedTuple):
 
 
 class Judged(NamedTuple):
-    """The judgement of a table of parts, and what holds for all of it."""
+    """The judgement of a table of parts, and what holds for all of it.
+
+    ``counts`` are all parts by verdict. Of a table that came in blocks ``parts`` are those
+    to be shown. ``left_out`` is how many parts were left out because a row of them is bad.
+    """
 
     parts: tuple[PartJudgement, ...]
+    counts: Mapping[str, int]
     notes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     sources: tuple[Source, ...] = ()
+    left_out: int = 0
 
     @property
     def verdict(self) -> str:
         """The verdict of the whole table in the words of a report."""
-        found = {one.verdict for one in self.parts}
-        if REFUSED in found:
+        if self.count(REFUSED):
             return REFUSED
-        if found & {REJECT, REWORK}:
+        if self.count(REJECT) or self.count(REWORK):
             return FAIL
-        return NOT_COVERED if UNDECIDED in found else PASS
+        return NOT_COVERED if self.count(UNDECIDED) or self.left_out else PASS
+
+    @property
+    def total(self) -> int:
+        """How many parts were judged."""
+        return sum(self.counts.values())
 
     def count(self, verdict: str) -> int:
         """How many parts have a verdict."""
-        return sum(one.verdict == verdict for one in self.parts)
+        return self.counts.get(verdict, 0)
 
 
 def guarded(size: Measured) -> Guarded:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import decimal
 import math
 from typing import NamedTuple
 
@@ -15,6 +16,10 @@ from fits.questions import answer as say
 from fits.questions.answer import CheckAnswer
 from fits.questions.evaluate import Evaluation, evaluate, key_of, relevant
 from fits.questions.ranges import column_name, spread_out
+
+# Digits after the point that a break-even value may have; what is smaller is 0 to any shop.
+FINEST = 18
+ALIKE = decimal.Decimal("1e-4")
 
 
 class Margins(NamedTuple):
@@ -279,8 +284,23 @@ def _swept_break_even(part: Part, name: str, rule: Rule, gap: NotCovered, unknow
 
 
 def _rounded_to_hold(value: float, kind: str, units: str, *, up: bool) -> str:
-    """Three significant digits at least, rounded towards the side that holds."""
-    places = max(4 if kind == "length" else 1, 2 - math.floor(math.log10(abs(value) or 1.0)))
-    step = 10.0**places
-    rounded = (math.ceil if up else math.floor)(round(value * step, 4)) / step
-    return quantity.show(rounded, kind, places, units=units)
+    """Three significant digits down to ``FINEST``, rounded towards the side that holds as it is shown."""
+    wanted = 2 - math.floor(math.log10(abs(value) or 1.0))
+    places = min(max(4 if kind == "length" else 1, wanted), FINEST)
+    if kind == "expansion":
+        places = max(places - 6, 1)
+    elif units == "in":
+        places = max(places + quantity.KINDS[kind].inch[2], 0)
+    # Decimal digits: 10^places is no float for a number next to 0.
+    shown = decimal.Decimal(f"{quantity.on_sheet(value, kind, units=units):.12g}")
+    way = decimal.ROUND_CEILING if up else decimal.ROUND_FLOOR
+    step = decimal.Decimal(1).scaleb(-places)
+    with decimal.localcontext(decimal.Context(prec=400)):
+        near = shown.quantize(step)
+        # What is round already, as far as it was searched, stays; but nothing becomes 0.
+        round_already = near and abs(shown - near) <= step * ALIKE
+        rounded = float(near if round_already else shown.quantize(step, rounding=way))
+    text = quantity.number(rounded, places)
+    if kind == "expansion":
+        return f"{text}e-6 1/K"
+    return f"{text} {quantity.sheet_unit(kind, units=units)}".rstrip()

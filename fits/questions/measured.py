@@ -67,8 +67,13 @@ class Measured(NamedTuple):
 Parts = dict[str, dict[str, Measured]]
 
 
-def measured(part: Part, readings: Iterable[Reading]) -> Parts:
+def measured(part: Part, readings: Iterable[Reading], bad: dict[str, list[Fault]] | None = None) -> Parts:
     """The dimensions of each part by label, from all readings.
+
+    Args:
+        part: the part file.
+        readings: in any order.
+        bad: where parts with a fault are to be left out, takes what is wrong by part.
 
     Raises:
         InputError: a dimension the part doesn't have, a size far from its drawing, a warm
@@ -78,39 +83,55 @@ def measured(part: Part, readings: Iterable[Reading]) -> Parts:
     for reading in readings:
         groups.setdefault((reading.part, reading.dimension), []).append(reading)
     faults: list[Fault] = []
-    dimensions = _dimensions(part, groups, faults)
+    known: dict[str, Dimension | InputError] = {}
     found: Parts = {}
     for (name, label), several in groups.items():
-        if label not in dimensions:
-            continue
+        new = label not in known
+        if new:
+            known[label] = _known(part, label)
+        of = known[label]
         try:
-            one = _one(part, dimensions[label], several)
+            if isinstance(of, InputError):
+                raise of
+            one = _one(part, of, several)
             others = found.setdefault(name, {})
             _together(part, one, others)
             others[label] = one
         except InputError as error:
-            faults += [fault.at(key=label, place=several[0].place) for fault in error.faults]
+            key = "" if error is of else label
+            placed = [fault.at(key=key, place=several[0].place) for fault in error.faults]
+            if bad is not None:
+                bad.setdefault(name, []).extend(placed)
+            elif new or error is not of:
+                # A dimension that isn't there is said once.
+                faults += placed
         if len(faults) > FAULTS:
             break
     if faults:
         raise InputError(faults)
-    return found
+    return {name: sizes for name, sizes in found.items() if not bad or name not in bad}
 
 
-def _dimensions(
-    part: Part, groups: Mapping[tuple[str, str], list[Reading]], faults: list[Fault]
-) -> dict[str, Dimension]:
-    found: dict[str, Dimension] = {}
-    tried: set[str] = set()
-    for (_, label), several in groups.items():
-        if label in tried:
-            continue
-        tried.add(label)
-        try:
-            found[label] = dimension_of(part, label)
-        except InputError as error:
-            faults += [fault.at(place=several[0].place) for fault in error.faults]
-    return found
+def _known(part: Part, label: str) -> Dimension | InputError:
+    try:
+        return dimension_of(part, label)
+    except InputError as error:
+        return error
+
+
+def as_read(part: Part, labels: Iterable[str]) -> Part:
+    """The part with the features of which a size was read that they only want, as they are with it.
+
+    Raises:
+        InputError: a label leaves open what was read.
+    """
+    features = dict(part.features)
+    for label in labels:
+        name, _, field = label.partition(".")
+        of = part.features.get(name)
+        if of is not None and field in of.to_be_read:
+            features[name] = of.once_read(field)
+    return replace(part, features=features)
 
 
 def dimension_of(part: Part, label: str) -> Dimension:
@@ -123,10 +144,15 @@ def dimension_of(part: Part, label: str) -> Dimension:
     if name not in part.features:
         hint = meant(name, part.features) or f"features: {', '.join(part.features)}"
         raise InputError(Fault("no such feature in this part", label, hint=hint))
-    feature = part.features[name]
+    named = part.features[name].to_be_read
+    try:
+        feature = as_read(part, [label]).features[name]
+    except InputError as error:
+        raise InputError([replace(fault, got=label) for fault in error.faults]) from None
     kinds = declared(type(feature))
     sizes = [one for one, kind in kinds.items() if isinstance(kind, (Size, Length))]
     if field not in sizes:
+        sizes = [*named, *sizes]
         hint = meant(field, sizes) or f"sizes of {name}: {', '.join(sizes)}"
         raise InputError(Fault(f"{name} has no size {field}", label, hint=hint))
     value = feature.number(field)
@@ -160,8 +186,11 @@ def cut_as(part: Part, ref: SurfaceRef) -> str:
 def _one(part: Part, of: Dimension, several: list[Reading]) -> Measured:
     sizes, doubts = [], []
     for reading in several:
-        _near(of, reading, part.units)
-        size, doubt = _at_room(part, of, reading)
+        try:
+            _near(of, reading, part.units)
+            size, doubt = _at_room(part, of, reading)
+        except InputError as error:
+            raise InputError([fault.at(place=reading.place) for fault in error.faults]) from None
         sizes.append(size)
         doubts.append(doubt)
     least, greatest, charged = min(sizes), max(sizes), 0.0
@@ -191,7 +220,7 @@ def _near(of: Dimension, reading: Reading, units: str) -> None:
     if reading.uncertainty > SLIP * reading.value:
         got = quantity.show(reading.uncertainty, "length", 3, units=units)
         must = "an uncertainty of more than a twentieth of the size"
-        raise InputError(Fault(must, got, hint="a slip of unit or digit?", place=reading.place))
+        raise InputError(Fault(must, got, hint="a slip of unit or digit?"))
     if of.limits.lower * (1.0 - SLIP) <= reading.value <= of.limits.upper * (1.0 + SLIP):
         return
     shown = [
@@ -199,7 +228,7 @@ def _near(of: Dimension, reading: Reading, units: str) -> None:
         for one in (reading.value, of.limits.lower, of.limits.upper)
     ]
     must = f"nowhere near its drawing, {shown[1]} to {shown[2]}"
-    raise InputError(Fault(must, shown[0], hint="a slip of unit or digit?", place=reading.place))
+    raise InputError(Fault(must, shown[0], hint="a slip of unit or digit?"))
 
 
 def _at_room(part: Part, of: Dimension, reading: Reading) -> tuple[float, float]:
@@ -311,10 +340,9 @@ def with_sizes(part: Part, sizes: Mapping[str, tuple[float, float]]) -> Part:
     return part
 
 
-def unseen(readings: Iterable[Reading]) -> list[str]:
-    """What the instruments of some readings can't see of a round shape, each once."""
-    names = dict.fromkeys(one.instrument for one in readings)
-    return list(dict.fromkeys(text for name in names if (text := lobes(name))))
+def unseen(instruments: Iterable[str]) -> list[str]:
+    """What some instruments can't see of a round shape, each once."""
+    return list(dict.fromkeys(text for name in instruments if (text := lobes(name))))
 
 
 def cautions_of(part: Part, features: Iterable[str]) -> tuple[str, ...]:

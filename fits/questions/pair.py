@@ -8,18 +8,17 @@ are from where the first rule breaks.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import NamedTuple
 
 import numpy as np
 
-from fits.arrays import Array, Index, Mask
+from fits.arrays import Array, Index, Mask, Whole
 from fits.errors import Fault, InputError, meant
 from fits.features.part import Part
-from fits.questions.answer import FAIL, PASS, REFUSED
 from fits.questions.assignment import best
 from fits.questions.boxes import Boxes, Corners, Sizes
 from fits.questions.check import undecided
 from fits.questions.evaluate import BLOCK
+from fits.questions.judgement import guarded
 from fits.questions.mates import members, wanted
 from fits.questions.measured import (
     Dimension,
@@ -31,87 +30,46 @@ from fits.questions.measured import (
     unseen,
     with_sizes,
 )
+from fits.questions.pairing import Left, Off, Pair, Pairing
+from fits.questions.telling import tell
 from fits.sizes.limits import Limits
-from fits.sizes.reading import OUTSIDE, UNDECIDED, Reading, guard_band
-from fits.tables import Source
+from fits.sizes.reading import OUTSIDE, UNDECIDED, Reading
 
 # Parts left over of which the size that would pair them is worked out one by one.
 EXPLAINED = 20
 PROBES = 5
+# Pairs weighed at once: some minutes, and a few hundred megabytes.
+MOST = 4_000_000
+SCORED = 0.9
 
 
-class Pair(NamedTuple):
-    """A hole and a shaft that go together, and the mark for both.
-
-    ``fit`` is the interference or clearance, mm, ``doubt`` what the readings leave open at
-    either side; ``room`` the mm of fit to where the rule breaks that comes first, None
-    where the sizes move no rule.
-    """
-
-    hole: str
-    shaft: str
-    mark: str
-    fit: float
-    doubt: float
-    room: float | None
-    feature: str = ""
-    rule: str = ""
-    state: str = ""
-    margin: float | None = None
-    kind: str = "number"
-    digits: int = 3
-
-
-class Left(NamedTuple):
-    """A part without a mate: ``spare`` when one would hold but is taken; sizes that would pair it."""
-
-    part: str
-    member: str
-    size: float
-    uncertainty: float
-    spare: bool
-    mate: str
-    wants: tuple[tuple[float, float], ...] | None
-
-
-class Pairing(NamedTuple):
-    """The pairs of a feature, what is left over, and what holds for all of it."""
-
-    feature: str
-    fit: str
-    hole: str
-    shaft: str
-    pairs: tuple[Pair, ...]
-    left: tuple[Left, ...]
-    notes: tuple[str, ...] = ()
-    not_covered: tuple[str, ...] = ()
-    refused: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
-    sources: tuple[Source, ...] = ()
-
-    @property
-    def verdict(self) -> str:
-        """Pass when every part has a mate."""
-        if self.refused:
-            return REFUSED
-        return FAIL if self.left else PASS
-
-
-def pair(part: Part, readings: Iterable[Reading], *, feature: str = "") -> Pairing:
+def pair(
+    part: Part,
+    readings: Iterable[Reading],
+    *,
+    feature: str = "",
+    left_out: Iterable[str] = (),
+    bad: dict[str, list[Fault]] | None = None,
+) -> Pairing:
     """Pair measured holes with measured shafts.
 
     Args:
         part: the part file that they were cut to.
         readings: of the holes and of the shafts, each part under its own name.
         feature: the feature whose hole and shaft they are, where more than one could be meant.
+        left_out: parts that were left out because a row of them is bad.
+        bad: where parts with a reading that can't be are to be left out as well, takes what is
+            wrong by part.
 
     Raises:
-        InputError: readings that don't belong to the part, no holes or no shafts.
+        InputError: readings that don't belong to the part, no holes or no shafts, too many.
     """
     undecided(part)
     readings = tuple(readings)
-    parts = measured(part, readings)
-    return Table(part, feature_of(part, parts, feature), parts).pairing(readings)
+    parts = measured(part, readings, bad)
+    out = tuple(dict.fromkeys((*left_out, *(bad or ()))))
+    table = Table(part, feature_of(part, parts, feature), parts)
+    return table.pairing(readings, out)
 
 
 def feature_of(part: Part, parts: Parts, asked: str = "") -> tuple[str, str, str]:
@@ -152,6 +110,11 @@ class Table:
             raise InputError(
                 Fault(f"{self.hole} and {self.shaft} were read of it", both[0], "part", place, hint)
             )
+        count = len(self.holes) * len(self.shafts)
+        if count > MOST:
+            must = f"{len(self.holes):,} holes and {len(self.shafts):,} shafts make {count:,} pairs"
+            hint = f"at most {MOST:,} can be weighed at once: pair them in lots"
+            raise InputError(Fault(f"{must}, too many", hint=hint))
         self.dimensions = self._dimensions()
         self.boxes = Boxes(part, self.dimensions)
         fitted = [parts[self.holes[0]][self.hole].dimension, parts[self.shafts[0]][self.shaft].dimension]
@@ -206,16 +169,17 @@ class Table:
         low, high = ({key: ends[key][i] for key, i in at.items()} for ends in (self.low, self.high))
         return low, high
 
-    def pairing(self, readings: tuple[Reading, ...]) -> Pairing:
+    def pairing(self, readings: tuple[Reading, ...], left_out: tuple[str, ...] = ()) -> Pairing:
         """The assignment, what is left, and the notes."""
         fit = type(self.part.features[self.name]).fit
         if self.boxes.refused:
-            return Pairing(self.name, fit, self.hole, self.shaft, (), (), refused=self.boxes.refused)
+            none = Pairing(self.name, fit, self.hole, self.shaft, (), (), refused=self.boxes.refused)
+            return none._replace(left_out=left_out)
         chosen, allowed = self._assigned()
         pairs = self._pairs(chosen, fit)
         left = tuple(self._left(chosen, allowed))
         missing = () if allowed.any() else tuple(self._not_covered())
-        notes = tuple(self._notes(readings, pairs, left))
+        notes = tuple(self._notes(readings, pairs, left, left_out))
         features = self.boxes.features
         return Pairing(
             self.name,
@@ -228,6 +192,7 @@ class Table:
             missing,
             cautions=cautions_of(self.part, features),
             sources=sources_of(self.part, features),
+            left_out=left_out,
         )
 
     def _assigned(self) -> tuple[list[tuple[int, int]], Mask]:
@@ -238,9 +203,10 @@ class Table:
         low, so that a choice that keeps its scores at all corners is the best there is.
         """
         active = self.boxes.setting(*self.box(*self._probes()))
+        avoid = self._avoid()
         while True:
             score, allowed = self._scores(active)
-            chosen = best(score, allowed)
+            chosen = best(score, allowed, avoid)
             if not chosen:
                 return [], allowed
             rows, columns = (np.array(one) for one in zip(*chosen, strict=True))
@@ -255,6 +221,25 @@ class Table:
             if before == {name: len(corners) for name, corners in active.items()}:
                 # A rule that isn't covered at a corner sets no worst: look at every corner.
                 active = {name: set(range(_count(self.boxes.corners[name]))) for name in active}
+
+    def _off(self, who: str, verdict: str) -> tuple[Off, ...]:
+        """The sizes of a part that have a verdict against the drawing."""
+        found = [(size, guarded(size)) for size in self.parts[who].values()]
+        return tuple(Off(who, size, of.beyond) for size, of in found if of.verdict == verdict)
+
+    def _avoid(self) -> tuple[Whole, Whole]:
+        """What is better avoided: a pair with a part outside its drawing; then the parts that aren't inside.
+
+        Shape (holes, shafts); a part outside counts twice as much as one that isn't proved inside.
+        """
+        parts = [
+            np.array(
+                [2 if self._off(who, OUTSIDE) else 1 if self._off(who, UNDECIDED) else 0 for who in names]
+            )
+            for names in (self.holes, self.shafts)
+        ]
+        every = parts[0][:, None] + parts[1]
+        return (np.maximum(parts[0][:, None], parts[1]) == 2).astype(int), every
 
     def _probes(self) -> tuple[Index, Index]:
         """Some pairs from the smallest to the largest hole and shaft."""
@@ -273,6 +258,8 @@ class Table:
             rows, columns = np.divmod(np.arange(start, min(start + BLOCK, score.size)), shape[1])
             low, high = self.box(rows, columns)
             score[start : start + BLOCK], allowed[start : start + BLOCK] = self._scored(low, high, only)
+            # The rest is for the assignment.
+            tell(SCORED * min((start + BLOCK) / score.size, 1.0))
         return score.reshape(shape), allowed.reshape(shape)
 
     def _scored(self, low: Sizes, high: Sizes, only: Corners | None) -> tuple[Array, Mask]:
@@ -303,6 +290,8 @@ class Table:
                 size if fit == "interference" else -size,
                 _half(hole) + _half(shaft),
                 None,
+                outside=(*self._off(self.holes[i], OUTSIDE), *self._off(self.shafts[j], OUTSIDE)),
+                unproved=(*self._off(self.holes[i], UNDECIDED), *self._off(self.shafts[j], UNDECIDED)),
             )
             if moves.any():
                 index = int(np.nanargmin(rooms[:, at]))
@@ -350,34 +339,29 @@ class Table:
                 yield f"{asked.feature}: {asked.rule.name}"
 
     def _notes(
-        self, readings: tuple[Reading, ...], pairs: tuple[Pair, ...], left: tuple[Left, ...]
+        self,
+        readings: tuple[Reading, ...],
+        pairs: tuple[Pair, ...],
+        left: tuple[Left, ...],
+        left_out: tuple[str, ...],
     ) -> Iterator[str]:
         if pairs:
             yield "put the mark on both parts of a pair, clear of the fitted faces; pair again after any cut"
         yield "a pair is made only if every rule holds in every state with all of the readings' doubt"
         yield "sizes are free sizes, read before assembly; those not read stand at the drawing's limits"
-        for label, names in ((self.hole, self.holes), (self.shaft, self.shafts)):
-            yield from self._off_drawing(label, names, {one for p in pairs for one in (p.hole, p.shaft)})
+        if any(one.outside for one in pairs):
+            yield (
+                "whoever answers for the drawing may release a pair of which a part is outside it, this "
+                "tool does not; parts inside their drawings are paired first where as many pairs come of it"
+            )
+        if left_out:
+            yield f"left out and not paired, a row of them is bad: {', '.join(left_out)}"
         others = [who for who in self.parts if who not in {*self.holes, *self.shafts}]
         if others:
             yield f"neither {self.hole} nor {self.shaft} was read of {', '.join(others)}: left out"
-        yield from unseen(readings)
+        yield from unseen(dict.fromkeys(one.instrument for one in readings))
         if len(left) > EXPLAINED:
             yield f"sizes that would pair what is left are worked out for the first {EXPLAINED}"
-
-    def _off_drawing(self, label: str, names: list[str], paired: set[str]) -> Iterator[str]:
-        said: dict[str, list[str]] = {}
-        for who in names:
-            size = self.parts[who][label]
-            limits = size.dimension.limits
-            if who in paired and limits.tolerance > 0.0:
-                found = guard_band(size.least, size.greatest, size.uncertainty, limits.lower, limits.upper)
-                said.setdefault(found.verdict, []).append(who)
-        if OUTSIDE in said:
-            who = ", ".join(said[OUTSIDE])
-            yield f"outside its drawing, paired all the same because it works: {label} of {who}"
-        if UNDECIDED in said:
-            yield f"not proved inside its drawing: {label} of {', '.join(said[UNDECIDED])}"
 
 
 def _count(corners: Mapping[str, Array]) -> int:

@@ -52,12 +52,12 @@ def to_dict(answer: Answer) -> dict[str, Any]:
 
         found["drawers"] = [drawers.data(one) for one in answer.drawers]
     if answer.judged is not None or answer.pairing is not None:
-        from fits.report import measured
+        from fits.report import measured_data
 
         if answer.judged is not None:
-            found["judged"] = measured.judged_data(answer.judged)
+            found["judged"] = measured_data.judged_data(answer.judged)
         if answer.pairing is not None:
-            found["pairing"] = measured.pairing_data(answer.pairing)
+            found["pairing"] = measured_data.pairing_data(answer.pairing)
     if answer.inputs:
         found["inputs_sha256"] = answer.inputs
         found["tables"] = dict(rows.tables_used(answer))
@@ -238,7 +238,7 @@ COLUMNS = (
 def to_csv(answer: Answer) -> str:
     """The answer as CSV: one row a value and state, one a check, one a caution or note."""
     out = io.StringIO()
-    writer = csv.DictWriter(out, COLUMNS, restval="", lineterminator="\n")
+    writer = csv.DictWriter(out, _columns(answer), restval="", lineterminator="\n")
     writer.writeheader()
     for feature in answer.features:
         head = {"part": answer.part, "feature": feature.name, "kind": feature.kind}
@@ -256,15 +256,23 @@ def to_csv(answer: Answer) -> str:
             for row in drawers.csv_rows(one):
                 writer.writerow({"part": answer.part, **row})
     if answer.judged is not None or answer.pairing is not None:
-        from fits.report import measured
+        from fits.report import measured_data
 
-        rows = measured.judged_rows(answer.judged) if answer.judged is not None else iter(())
-        pairs = measured.pairing_rows(answer.pairing) if answer.pairing is not None else iter(())
+        rows = measured_data.judged_rows(answer.judged) if answer.judged is not None else iter(())
+        pairs = measured_data.pairing_rows(answer.pairing) if answer.pairing is not None else iter(())
         for row in (*rows, *pairs):
             writer.writerow({"part": answer.part, **row})
     for source in answer.sources:
         writer.writerow({"part": answer.part, "row": "source", "source": str(source)})
     return out.getvalue()
+
+
+def _columns(answer: Answer) -> tuple[str, ...]:
+    if answer.judged is None:
+        return COLUMNS
+    from fits.report.measured_data import JUDGED
+
+    return JUDGED
 
 
 def _csv_rows(feature: FeatureAnswer) -> Iterator[dict[str, Any]]:

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from fits import quantity
 from fits.questions import judgement as of_part
 from fits.questions.answer import FAIL, NOT_COVERED, PASS, REFUSED, FeatureAnswer
 from fits.questions.judgement import Judged, Mate, PartJudgement, RuleJudgement, SizeJudgement
-from fits.questions.pair import Left, Pair, Pairing
+from fits.questions.pairing import Left, Off, Pair
 from fits.report import rows
-from fits.report.data import check_data, rounded
-from fits.sizes.reading import INSIDE, NO_LIMITS, OUTSIDE
+from fits.sizes.reading import INSIDE, NO_LIMITS, OUTSIDE, UNDECIDED
 
 FUNCTION = {
     PASS: "holds",
@@ -23,7 +21,7 @@ FUNCTION = {
 }
 # The last digit of a length that is shown, mm; in inches 0.00001.
 SHOWN = 1e-4
-_ORDER = (of_part.ACCEPT, of_part.REWORK, of_part.REJECT, of_part.UNDECIDED, REFUSED)
+ORDER = (of_part.ACCEPT, of_part.REWORK, of_part.REJECT, of_part.UNDECIDED, REFUSED)
 
 
 def length(value: float, units: str) -> str:
@@ -46,7 +44,7 @@ def spans_text(spans: tuple[tuple[float, float], ...], units: str) -> str:
 
 def counts(judged: Judged) -> str:
     """How many parts have which verdict."""
-    return ", ".join(f"{n} {verdict}" for verdict in _ORDER if (n := judged.count(verdict)))
+    return ", ".join(f"{n} {verdict}" for verdict in ORDER if (n := judged.count(verdict)))
 
 
 def size_text(one: SizeJudgement, units: str) -> str:
@@ -191,6 +189,27 @@ def pair_rule(one: Pair) -> str:
     return f"{one.rule} ({one.feature}, {rows.place(one.state)})" if one.rule else "none goes with the sizes"
 
 
+def off_texts(one: Pair, units: str) -> Iterator[str]:
+    """What of a pair is outside its drawing, and what isn't proved inside."""
+    for verdict, found in ((OUTSIDE, one.outside), (UNDECIDED, one.unproved)):
+        said = [_off_text(off, units) for off in found]
+        if said and verdict == OUTSIDE:
+            yield f"works, but is outside its drawing: {'; '.join(said)}"
+        elif said:
+            yield f"works, but isn't proved inside its drawing: {'; '.join(said)}"
+
+
+def _off_text(off: Off, units: str) -> str:
+    size, limits = off.size, off.size.dimension.limits
+    drawing = f"{_bare(limits.lower, units)} to {length(limits.upper, units)}"
+    said = f"{size.dimension.label} of {off.part}"
+    if not off.beyond:
+        return f"{said}, drawing {drawing}"
+    far = {"below": limits.lower - size.least, "above": size.greatest - limits.upper}
+    by = [f"{word} by {length(far[word], units)}" for word in off.beyond]
+    return f"{said} is {' and '.join(by)}, drawing {drawing}"
+
+
 def left_text(one: Left, units: str) -> str:
     """A part left over, why, and what would pair it."""
     said = f"{one.part}, {one.member} {length(one.size, units)}: "
@@ -200,172 +219,3 @@ def left_text(one: Left, units: str) -> str:
     if not one.wants:
         return f"{said}; no {one.mate} would make every rule hold, fits judge says why"
     return f"{said}; {one.mate} of {spans_text(one.wants, units)} would pair it"
-
-
-def judged_data(judged: Judged) -> dict[str, Any]:
-    """The judgement as plain data, mm and report units."""
-    found: dict[str, Any] = {
-        "counts": {verdict: n for verdict in _ORDER if (n := judged.count(verdict))},
-        "parts": [_part(one) for one in judged.parts],
-        "notes": list(judged.notes),
-        "cautions": list(judged.cautions),
-    }
-    return found
-
-
-def _part(one: PartJudgement) -> dict[str, Any]:
-    found: dict[str, Any] = {
-        "part": one.part,
-        "verdict": one.verdict,
-        "drawing": one.drawing,
-        "function": FUNCTION[one.function],
-        "sizes": [_size(size) for size in one.sizes],
-    }
-    if one.tightest is not None:
-        found["first_to_break"] = _rule(one.tightest)
-    found["failing"] = [_rule(rule) for rule in one.failing]
-    found["not_covered"] = list(one.not_covered)
-    if one.needs is not None:
-        found["function_decided_below"] = {k: rounded(v) for k, v in one.needs.items()}
-    found["checks"] = [{"feature": name, **check_data(check)} for name, check in one.checks]
-    found["mates"] = [_wanted(mate.dimension, mate.spans) for mate in one.mates]
-    found["notes"] = list(one.notes)
-    return found
-
-
-def _size(one: SizeJudgement) -> dict[str, Any]:
-    size, limits = one.size, one.size.dimension.limits
-    found: dict[str, Any] = {
-        "of": size.dimension.label,
-        "unit": "mm",
-        "min": rounded(size.least),
-        "max": rounded(size.greatest),
-        "uncertainty": rounded(size.uncertainty),
-        "readings": size.readings,
-        "limits": {"min": rounded(limits.lower), "max": rounded(limits.upper)},
-        "drawing": one.guarded.verdict,
-    }
-    if one.guarded.verdict != NO_LIMITS:
-        found["margin"] = rounded(one.guarded.room)
-    if one.guarded.needs is not None:
-        found["decided_below"] = rounded(one.guarded.needs)
-    for name, value in (("taper", size.taper), ("ovality", size.ovality)):
-        if value is not None:
-            found[name] = rounded(value)
-    if size.charged:
-        found["form_charged"] = rounded(size.charged)
-    if size.correction:
-        found["corrected_by"] = rounded(size.correction)
-    if one.cant_prove:
-        found["cant_prove"] = True
-    if one.cut is not None:
-        found["cut"] = {
-            "way": "larger" if size.dimension.side == "hole" else "smaller",
-            "to": {"min": rounded(one.cut.low), "max": rounded(one.cut.high)},
-            "off": {"min": rounded(one.cut.least), "max": rounded(one.cut.most)},
-        }
-    return found
-
-
-def _rule(one: RuleJudgement) -> dict[str, Any]:
-    found: dict[str, Any] = {"feature": one.feature, "rule": one.rule, "state": one.state}
-    if one.margin is not None:
-        found["margin"] = rounded(quantity.report_value(one.margin, one.kind))
-        found["unit"] = quantity.report_unit(one.kind)
-    if one.room is not None:
-        found["room"] = rounded(one.room)
-    return found
-
-
-def _wanted(dimension: str, spans: tuple[tuple[float, float], ...]) -> dict[str, Any]:
-    return {
-        "of": dimension,
-        "unit": "mm",
-        "intervals": [[rounded(low), rounded(high)] for low, high in spans],
-    }
-
-
-def pairing_data(found: Pairing) -> dict[str, Any]:
-    """Pairs and what is left as plain data, mm and report units."""
-    return {
-        "of": found.feature,
-        "fit": found.fit,
-        "hole": found.hole,
-        "shaft": found.shaft,
-        "unit": "mm",
-        "pairs": [_pair(one) for one in found.pairs],
-        "left": [
-            {
-                "part": one.part,
-                "of": one.member,
-                "size": rounded(one.size),
-                "uncertainty": rounded(one.uncertainty),
-                "spare": one.spare,
-                **({} if one.wants is None else {"wants": _wanted(one.mate, one.wants)}),
-            }
-            for one in found.left
-        ],
-        "not_covered": list(found.not_covered),
-        "refusals": list(found.refused),
-        "notes": list(found.notes),
-        "cautions": list(found.cautions),
-    }
-
-
-def _pair(one: Pair) -> dict[str, Any]:
-    found: dict[str, Any] = {
-        "mark": one.mark,
-        "hole": one.hole,
-        "shaft": one.shaft,
-        "fit": rounded(one.fit),
-        "uncertainty": rounded(one.doubt),
-    }
-    if one.room is not None and one.margin is not None:
-        rule = RuleJudgement(one.feature, one.rule, one.state, one.margin, one.kind, one.digits, one.room)
-        found["first_to_break"] = _rule(rule)
-    return found
-
-
-def judged_rows(judged: Judged) -> Iterator[dict[str, Any]]:
-    """The judgement as rows of the CSV report."""
-    for one in judged.parts:
-        said = "; ".join(f"{word}: {text}" for word, text in part_lines(one, "mm"))
-        yield {"row": "judged", "name": one.part, "verdict": one.verdict, "text": said}
-        for size in one.sizes:
-            limits = size.size.dimension.limits
-            yield {
-                "row": "size",
-                "name": one.part,
-                "feature": size.size.dimension.label,
-                "least": rounded(size.size.least),
-                "greatest": rounded(size.size.greatest),
-                "limit": f"{rounded(limits.lower)} to {rounded(limits.upper)}",
-                "margin": "" if size.guarded.verdict == NO_LIMITS else rounded(size.guarded.room),
-                "unit": "mm",
-                "verdict": size.guarded.verdict,
-                "text": "; ".join(f"{word}: {text}" for word, text in size_lines(size, "mm")),
-            }
-    for row, texts in (("notes", judged.notes), ("cautions", judged.cautions)):
-        for text in texts:
-            yield {"row": row, "text": text}
-
-
-def pairing_rows(found: Pairing) -> Iterator[dict[str, Any]]:
-    """Pairs and what is left as rows of the CSV report."""
-    for one in found.pairs:
-        yield {
-            "feature": found.feature,
-            "row": "pair",
-            "name": one.mark,
-            "state": one.state,
-            "least": rounded(one.fit - one.doubt),
-            "greatest": rounded(one.fit + one.doubt),
-            "margin": "" if one.room is None else rounded(one.room),
-            "unit": "mm",
-            "text": f"{one.hole} with {one.shaft}; first to break: {one.rule or 'none'}",
-        }
-    for left in found.left:
-        yield {"feature": found.feature, "row": "left", "name": left.part, "text": left_text(left, "mm")}
-    for row in ("not_covered", "refused", "notes", "cautions"):
-        for text in getattr(found, row):
-            yield {"feature": found.feature, "row": row, "text": text}

@@ -18,13 +18,17 @@ class Progress:
         self._start = time.monotonic()
         self._on = sys.stderr.isatty()
         self._bar: Any = None
+        self._share: float | None = None
 
     def __enter__(self) -> Progress:
         return self
 
     def __call__(self, done: float | None) -> None:
-        """Tell the share of the work that is done, 0 to 1, or None where nobody knows."""
-        if self._on and self._bar is None and time.monotonic() - self._start > AFTER and done != 1.0:
+        """Tell the share of the work that is done, 0 to 1, or None where nobody knows more than before."""
+        if not self._on:
+            return
+        self._share = done = self._share if done is None else done
+        if self._bar is None and time.monotonic() - self._start > AFTER and done != 1.0:
             self._bar = _bar(self.what)
         if self._bar is not None:
             total = None if done is None else 1.0

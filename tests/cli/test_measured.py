@@ -90,7 +90,12 @@ def test_three_bodies_and_three_tubes_pair_in_one_way_only(fits, files):
     rows = [*(row(k, "tube.hole", v, 0.00002) for k, v in holes.items()), *(row(k, "tube.shaft", v, 0.00002) for k, v in tubes.items())]
     ran = fits("pair", *files(TUBE, *rows), "--json")
     found = ran.json["pairing"]
-    assert (ran.status, ran.json["verdict"], found["left"]) == (0, "pass", [])
+    # A on its lower limit isn't proved inside its drawing: judge would not accept it either.
+    assert (ran.status, ran.json["verdict"], found["left"]) == (1, "not covered", [])
+    assert [one.get("not_proved_inside") for one in found["pairs"]] == [[{"part": "A", "of": "tube.hole"}], None, None]
+    holes["A"] += 0.00002
+    proved = fits("pair", *files(TUBE, *(row(k, "tube.hole", v, 0.00002) for k, v in holes.items()), *rows[3:]), "--json")
+    assert (proved.status, proved.json["verdict"]) == (0, "pass")
     assert {(one["hole"], one["shaft"]) for one in found["pairs"]} == {("A", "2"), ("B", "3"), ("C", "1")}
     assert all(one["fit"] == pytest.approx(0.00065 * IN) for one in found["pairs"])
     assert [one["mark"] for one in found["pairs"]] == ["1", "2", "3"]

@@ -18,7 +18,7 @@ from fits.cli.options import typed_states
 from fits.errors import InputError
 from fits.features.feature import declared
 from fits.features.fields import Context, Numeric
-from fits.features.kinds import KINDS, kind
+from fits.features.kinds import KINDS, forms, kind
 from fits.features.part import Part
 from fits.files import loader, table
 from fits.files.batch import Batch
@@ -38,7 +38,7 @@ def run(fits, tmp_path: Path):
     def one(of: str, content: str | bytes, *more: str) -> Any:
         path = tmp_path / "joints.csv"
         path.write_bytes(content.encode() if isinstance(content, str) else content)
-        return fits("batch", of, str(path), *more)
+        return fits("batch", *of.split(), str(path), *more)
 
     return one
 
@@ -401,6 +401,55 @@ def test_a_folder_no_file_and_no_kind(fits, tmp_path: Path):
     assert "this is a folder" in fits("batch", "press", str(tmp_path)).err
     assert "No such file" in fits("batch", "press", str(tmp_path / "none.csv")).err
     assert 'did you mean "press"?' in fits("batch", "pres", "x.csv").err
+
+
+def gland_rows(form: str) -> list[dict[str, str]]:
+    """A gland of a form as a row of a table, and others that differ in a number or a text."""
+    from glands import WHOLE
+
+    usual = {name: str(text) for name, text in WHOLE[form].items()}
+    return [usual, usual | {"compression_set": "0.9"}, usual | {"elastomer": "NBR 70"}, usual | {"compression_set": ""}]
+
+
+@pytest.mark.parametrize("form", forms("gland"))
+def test_a_form_of_a_kind_by_rows_says_what_its_command_says(fits, run, form: str):
+    found = gland_rows(form)
+    states = ["--state", "shop: 20 degC", "--state", "work: 60 degC, 5 MPa"]
+    ran = run(f"gland {form}", as_table(found), *states)
+    rows = rows_of(ran.out)
+    assert [row["row"] for row in rows] == ["2", "3", "4", "5"]
+    assert len({row["verdict"] for row in rows}) > 1
+    for row, cells in zip(rows, found, strict=True):
+        agree(row, alone(f"gland {form}", cells, states))
+    typed = [word for name, text in found[0].items() if text for word in (f"--{name.replace('_', '-')}", text)]
+    of = fits("gland", form, *typed, *states, "--json").json["features"][f"gland {form}"]
+    assert rows[0]["verdict"] == of["verdict"]
+    shown = [name for name in rows[0] if name.partition(" ")[0].endswith("_least") and rows[0][name]]
+    # A value of no digits to show stands in the table only.
+    shown = [name for name in shown if name.partition(" ")[0].removesuffix("_least") in of["values"]]
+    assert len(shown) >= 4
+    for name in shown:
+        spans = of["values"][name.partition(" ")[0].removesuffix("_least")]["states"].values()
+        assert float(rows[0][name]) == pytest.approx(min(span["min"] for span in spans if "min" in span), rel=1e-9, abs=1e-9)
+
+
+def test_glands_of_a_table_come_row_by_row_however_it_is_cut(run, monkeypatch):
+    found = gland_rows("piston") * 3
+    whole = run("gland piston", as_table(found))
+    monkeypatch.setattr(table, "BLOCK", 400)
+    assert run("gland piston", as_table(found)).out == whole.out
+
+
+@pytest.mark.parametrize(("words", "says"), [
+    (["gland", "x.csv"], "FORM: gland has several forms: say which; fits batch gland face|piston|rod"), (["gland"], "FORM: gland has several forms"),
+    (["gland", "pistn", "x.csv"], 'FORM: "pistn": gland has several forms'), (["gland", "rod"], "TABLE.csv: missing: a table of joints"),
+    (["press"], "TABLE.csv: missing: a table of joints"), (["press", "a.csv", "b.csv"], 'TABLE.csv: "b.csv": one table at a time'),
+    (["gland", "rod", "none.csv"], "none.csv: can't read the file"),
+])
+def test_the_words_of_a_batch(fits, words: list[str], says: str):
+    ran = fits("batch", *words)
+    assert (ran.status, ran.out, len(ran.err.splitlines())) == (2, "", 1)
+    assert says in ran.err
 
 
 def test_standard_input(process):

@@ -171,6 +171,19 @@ class Reamed(Feature):
             return gauges.plain_pair(self.as_reamed, self.gauge_class)
         return gauges.ten_percent(self.as_reamed)
 
+    @property
+    def to_be_read(self) -> tuple[str, ...]:
+        """The hole, where it closes later before or after that."""
+        from fits.features.reamed.cut import names
+
+        return names(self)
+
+    def once_read(self, name: str) -> Feature:
+        """The hole with what it measures in the place of what its tools promise."""
+        from fits.features.reamed.cut import cut
+
+        return cut(self, name)
+
     def compute(self, d: Mapping[str, Array], s: States, wanted: frozenset[str] | None = None) -> Outcome:
         """Every number of the reamed hole (``equations``)."""
         from fits.features.reamed.equations import compute

@@ -12,6 +12,7 @@ from fits.features.feature import NotCovered, Outcome
 from fits.shop import drills, gauges, reamers
 
 if TYPE_CHECKING:
+    from fits.features.reamed.cut import CutHole
     from fits.features.reamed.declaration import Reamed
 
 # Beyond these a reamed hole's size isn't known from its reamer (common practice).
@@ -26,7 +27,7 @@ def compute(reamed: Reamed, d: Mapping[str, Array]) -> Outcome:
     _hole(numbers, reamed, d, gaps)
     _before(numbers, reamed, d, gaps)
     _reach(numbers, reamed, d, gaps)
-    _later(numbers, reamed, d, gaps)
+    finished(numbers, reamed, d, gaps)
     _gauges(numbers, reamed, d, gaps)
     return Outcome(numbers, tuple(gaps))
 
@@ -110,7 +111,9 @@ def _reach(numbers: dict[str, Array], reamed: Reamed, d: Mapping[str, Array], ga
             gaps.append(NotCovered(name, f"{words} isn't given ({name})", ALWAYS, name))
 
 
-def _later(numbers: dict[str, Array], reamed: Reamed, d: Mapping[str, Array], gaps: list[NotCovered]) -> None:
+def finished(
+    numbers: dict[str, Array], reamed: Reamed | CutHole, d: Mapping[str, Array], gaps: list[NotCovered]
+) -> None:
     """The hole after coating and pressing, where they come after the reamer."""
     if reamed.coating_hole is None and reamed.closes is None:
         return
