@@ -10,7 +10,16 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from fits import quantity
-from fits.cli.options import Result, answered, generated, option, output_options, units_of
+from fits.cli.options import (
+    Result,
+    answered,
+    generated,
+    option,
+    output_options,
+    picture_option,
+    pictured,
+    units_of,
+)
 from fits.errors import Fault, InputError
 
 if TYPE_CHECKING:
@@ -66,9 +75,9 @@ def command(name: str) -> Callable[..., Result]:
         option("gauge_expansion", "of the gauge, where no row says it", "EXPANSION"),
     ]
     if name == "judge":
-        return generated(_judge, [*arguments, *gauge, *output_options()], _JUDGE)
+        return generated(_judge, [*arguments, *gauge, *output_options(), picture_option()], _JUDGE)
     feature = option("feature", "whose hole and shaft, where more than one was read", "NAME")
-    return generated(_pair, [*arguments, feature, *gauge, *output_options()], _PAIR)
+    return generated(_pair, [*arguments, feature, *gauge, *output_options(), picture_option()], _PAIR)
 
 
 def _read(
@@ -108,6 +117,7 @@ def _judge(
     units: str | None,
     workings: bool,
     output: str | None,
+    picture: str | None,
 ) -> Result:
     from fits.questions.answer import Answer
     from fits.questions.judge import judge
@@ -124,7 +134,8 @@ def _judge(
         units=shown,
         judged=judged,
     )
-    return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    result = answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    return pictured(result, None, answer, picture)
 
 
 def _pair(
@@ -139,6 +150,7 @@ def _pair(
     units: str | None,
     workings: bool,
     output: str | None,
+    picture: str | None,
 ) -> Result:
     from fits.questions.answer import Answer
     from fits.questions.pair import pair
@@ -155,4 +167,5 @@ def _pair(
         units=shown,
         pairing=pairing,
     )
-    return answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    result = answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
+    return pictured(result, None, answer, picture)

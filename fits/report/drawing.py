@@ -49,6 +49,8 @@ SAMPLES = {
 }
 # How far a line may be moved to be told with fewer points, px.
 CLOSE = 0.25
+# Boxes that share less than this only touch, px.
+TOUCHING = 1e-6
 # Widths of letters in the widest usual sans faces, in share of the size.
 _NARROW, _SLIM, _BROAD = set("iIjl.,:;'|!"), set(' ()[]{}/frt-"'), set("mwMWQ@%—…")
 
@@ -62,12 +64,12 @@ class Box(NamedTuple):
     height: float
 
     def overlaps(self, other: Box) -> bool:
-        """Whether two boxes share any area."""
+        """Whether two boxes share any area, more than a sum's last binary digit."""
         return (
-            self.x < other.x + other.width
-            and other.x < self.x + self.width
-            and self.y < other.y + other.height
-            and other.y < self.y + self.height
+            self.x < other.x + other.width - TOUCHING
+            and other.x < self.x + self.width - TOUCHING
+            and self.y < other.y + other.height - TOUCHING
+            and other.y < self.y + self.height - TOUCHING
         )
 
 
@@ -283,10 +285,12 @@ class Drawing:
 
 
 GAP = 16.0
+# Drawings side by side on one sheet.
+IN_A_ROW = 4
 
 
 def on_one_sheet(groups: Sequence[tuple[str, Sequence[Drawing]]]) -> str:
-    """Drawings as one SVG file: a group a row, headed by its name, its drawings side by side."""
+    """Drawings as one SVG file: a group below the other, headed by its name, drawings side by side."""
     body, y, most = [], GAP, 1
     count = 0
     for name, drawings in groups:
@@ -294,12 +298,13 @@ def on_one_sheet(groups: Sequence[tuple[str, Sequence[Drawing]]]) -> str:
             body.append(f'<text x="{px(GAP)}" y="{px(y + 11)}" font-weight="bold">{escaped(line)}</text>')
             y += LINE
         y += 6.0
-        alone = [one.with_notes() for one in drawings]
-        for index, drawing in enumerate(alone):
-            count += 1
-            body.append(drawing.svg(f"d{count}", at=(GAP + index * (WIDTH + GAP), y)))
-        y += max((one.height for one in alone), default=0.0) + GAP
-        most = max(most, len(drawings))
+        for start in range(0, len(drawings), IN_A_ROW):
+            alone = [one.with_notes() for one in drawings[start : start + IN_A_ROW]]
+            for index, drawing in enumerate(alone):
+                count += 1
+                body.append(drawing.svg(f"d{count}", at=(GAP + index * (WIDTH + GAP), y)))
+            y += max(one.height for one in alone) + GAP
+            most = max(most, len(alone))
     width = GAP + most * (WIDTH + GAP)
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{px(width)}" height="{px(y)}" '
