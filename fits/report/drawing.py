@@ -192,8 +192,10 @@ class Drawing:
 
     def ellipse(self, layer: str, x: float, y: float, rx: float, ry: float) -> None:
         """An ellipse on a layer."""
-        arc = f"a{px(rx)} {px(ry)} 0 1 0"
-        self._paths[layer].append(f"M{px(x - rx)} {px(y)}{arc} {px(2 * rx)} 0{arc} {px(-2 * rx)} 0z")
+        # Halves of whole pixels: a chord that isn't twice the radius would move the middle.
+        wide, high = round(rx), round(ry)
+        arc = f"a{wide} {high} 0 1 0"
+        self._paths[layer].append(f"M{px(x - wide)} {px(y)}{arc} {2 * wide} 0{arc} {-2 * wide} 0z")
         self.height = max(self.height, y + ry + 2.0)
 
     def arrow(self, layer: str, x1: float, y1: float, x2: float, y2: float) -> None:

@@ -110,7 +110,7 @@ def walls(pick: random.Random) -> Walls:
 def figure(pick: random.Random) -> Figure:
     shapes = []
     for _ in range(pick.randint(1, 9)):
-        word = pick.choice(["part", "outline", "line", "ring", "circle", "size"])
+        word = pick.choice(["part", "squeezed", "outline", "line", "ring", "circle", "size"])
         count = {"ring": 2, "circle": 2, "size": 4}.get(word, 8)
         numbers = [pick.uniform(-20.0, 20.0) for _ in range(count)] + [pick.uniform(0.1, 5.0)] * (2 * (word in ("ring", "circle")))
         shapes.append((word, tuple(numbers), pick.choice(["", *WORDS])))
@@ -362,6 +362,17 @@ def test_simplified_lines_stay_where_they_were(points):
     for point in points:
         nearest = min((away(point, a, b) for a, b in pairwise(kept)), default=0.0)
         assert nearest <= 0.3 or len(kept) == 2
+
+
+@given(st.floats(1.0, 60.0), st.floats(1.0, 60.0))
+def test_an_ellipse_is_two_halves_about_one_middle(rx, ry):
+    """An arc's chord that is shorter than twice its radius would be drawn about another point."""
+    drawing = Drawing("ring")
+    drawing.ellipse("line", 100.0, 100.0, rx, ry)
+    path = re.search(r'd="M(-?\d+) (\d+)a(\d+) (\d+) 0 1 0 (\d+) 0a\3 \4 0 1 0 -\5 0z"', drawing.svg("a"))
+    left, _, wide, _, chord = (float(one) for one in path.groups())
+    assert chord == 2.0 * wide
+    assert left + wide == pytest.approx(100.0, abs=0.5)
 
 
 def test_pixels_are_whole():
