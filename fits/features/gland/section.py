@@ -143,8 +143,9 @@ def _in_the_corner(leg: float, seated: float) -> tuple[float, ...]:
         r, reach = seated / 2.0, seated / (2.0 - sqrt(2.0))
     far = reach - r * (1.0 + sqrt(2.0))
     points = []
-    for x, y, start, turn in ((r, r, pi, pi / 2.0), (far, r, 1.5 * pi, 0.75 * pi), (r, far, 0.25 * pi, 0.75 * pi)):
+    corners = ((r, r, 1.0, 0.5), (far, r, 1.5, 0.75), (r, far, 0.25, 0.75))
+    for x, y, start, turn in corners:
         for step in range(ROUND + 1):
-            at = start + turn * step / ROUND
+            at = pi * (start + turn * step / ROUND)
             points += [x + r * cos(at), y + r * sin(at)]
     return tuple(points)
