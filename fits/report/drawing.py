@@ -20,8 +20,7 @@ LINE = 14.0
 
 _PAPER = '<rect width="100%" height="100%" fill="#fff"/>'
 _SVG = (
-    '<svg {place}viewBox="0 0 {width} {height}" role="img" aria-labelledby="{id}t {id}d" '
-    'font-size="11">'
+    '<svg {place}viewBox="0 0 {width} {height}" role="img" aria-labelledby="{id}t {id}d">'
     '<title id="{id}t">{title}</title><desc id="{id}d">{told}</desc>'
     "{graphic}</svg>"
 )
@@ -164,11 +163,17 @@ def simplified(points: Sequence[tuple[float, float]]) -> list[tuple[float, float
 
 
 def _told(points: Sequence[tuple[float, float]], *, closed: bool) -> str:
-    """The commands of a path, level and upright stretches in short."""
-    at = [(px(x), px(y)) for x, y in points]
+    """The commands of a path, each from the sheet's corner or the point before, whichever is shorter."""
+    at = [(round(x), round(y)) for x, y in points]
     said = f"M{at[0][0]} {at[0][1]}"
     for (x1, y1), (x2, y2) in pairwise(at):
-        said += f"V{y2}" if x1 == x2 else f"H{x2}" if y1 == y2 else f"L{x2} {y2}"
+        x, y = x2 - x1, y2 - y1
+        if x1 == x2:
+            said += min(f"V{y2}", f"v{y}", key=len)
+        elif y1 == y2:
+            said += min(f"H{x2}", f"h{x}", key=len)
+        else:
+            said += min(f"L{x2} {y2}", f"l{x}{y}" if y < 0 else f"l{x} {y}", key=len)
     return said + ("z" if closed else "")
 
 
@@ -182,7 +187,7 @@ class Drawing:
         self._paths: dict[str, list[str]] = {layer: [] for layer in (*FILLED, *LINES)}
         self._labels: dict[str, list[str]] = {}
         self.notes: list[tuple[str, str]] = []
-        self._told = "its notes stand below it"
+        self._told = "notes below"
         self._inside: list[tuple[Drawing, float]] = []
 
     def path(self, layer: str, points: Sequence[tuple[float, float]], *, closed: bool = False) -> None:

@@ -203,9 +203,46 @@ def test_a_window_is_drawn_where_it_is(windows):
                 assert any(low <= one.low.at and one.high.at <= high for low, high in rule.intervals)
 
 
+def paths_of(svg: str) -> list[tuple[str, list[tuple[float, float]], bool]]:
+    """Every line of a drawing: the attributes of its layer, its points, whether it is closed."""
+    found = []
+    for data, style in re.findall(r'<path d="([^"]*)"([^>]*)/>', svg):
+        for line in data.split("M")[1:]:
+            x = y = 0.0
+            points = []
+            for word, numbers in re.findall(r"([HhVvLlz]?)((?:-?\d+ ?)*)", line):
+                given_ = [float(one) for one in re.findall(r"-?\d+", numbers)]
+                if word in ("", "L") and given_:
+                    x, y = given_
+                elif word == "l":
+                    x, y = x + given_[0], y + given_[1]
+                elif word in ("H", "h"):
+                    x = given_[0] + (x if word == "h" else 0.0)
+                elif word in ("V", "v"):
+                    y = given_[0] + (y if word == "v" else 0.0)
+                if given_:
+                    points.append((x, y))
+            found.append((style.strip(), points, line.endswith("z")))
+    return found
+
+
 def boxes_of(drawing: Drawing) -> list[list[float]]:
     """The filled boxes of a drawing: left, top, right, bottom."""
-    return [[float(one) for one in match] for match in re.findall(r"M(\d+) (\d+)H(\d+)V(\d+)H\d+z", drawing.svg("a"))]
+    return [
+        [points[0][0], points[0][1], points[2][0], points[2][1]]
+        for style, points, closed in paths_of(drawing.svg("a"))
+        if closed and "fill-opacity" in style and len(points) == 4
+    ]
+
+
+@settings(max_examples=200)
+@given(st.lists(st.tuples(st.integers(-50, 400), st.integers(-50, 400)), min_size=3, max_size=9))
+def test_a_path_is_the_points_that_were_drawn(points):
+    """Commands from the corner and from the point before, mixed for shortness, say the same points."""
+    drawing = Drawing("path")
+    drawing.path("dense", points, closed=True)
+    ((_, told, ends),) = paths_of(drawing.svg("a"))
+    assert (told, ends) == ([(float(x), float(y)) for x, y in points], True)
 
 
 @pytest.mark.parametrize(("hole", "shaft"), [
@@ -231,10 +268,11 @@ def test_a_size_as_read_stands_where_it_is_over_its_zone():
     ((left, _, right, _),) = boxes_of(drawing)
     per_mm = (right - left) / 0.011
     svg = drawing.svg("a")
-    heavy = re.search(r'd="M(\d+) (\d+)H(\d+)" stroke-width="3"', svg)
-    assert float(heavy[1]) == pytest.approx(left + 0.004 * per_mm, abs=2.0)
-    assert float(heavy[3]) == pytest.approx(left + 0.006 * per_mm, abs=2.0)
-    caps = [float(x) for x in re.findall(r"M(\d+) \d+V\d+", svg)]
+    lines = paths_of(svg)
+    ((start, end),) = (points for style, points, _ in lines if style == 'stroke-width="3"')
+    assert start[0] == pytest.approx(left + 0.004 * per_mm, abs=2.0)
+    assert end[0] == pytest.approx(left + 0.006 * per_mm, abs=2.0)
+    caps = [points[0][0] for style, points, _ in lines if not style and points[0][0] == points[1][0]]
     assert any(x == pytest.approx(left + 0.002 * per_mm, abs=1.5) for x in caps)
     assert any(x == pytest.approx(left + 0.008 * per_mm, abs=1.5) for x in caps)
     assert "body 1: 16.0040 to 16.0060 ±0.0020 mm, inside; ACCEPT" in svg
