@@ -14,7 +14,7 @@ from itertools import pairwise
 import html5lib
 import pytest
 from conftest import ROOT
-from pages import OPEN_POINTS, PUMP, REFUSED, SAMPLER, Balance, drawn, squeezed, rows_of, ten, whole_rows
+from pages import OPEN_POINTS, PUMP, REFUSED, SAMPLER, Balance, drawn, rows_of, squeezed, ten, whole_rows
 
 from fits.files.part import read_part
 from fits.questions.check import check
