@@ -17,6 +17,12 @@ from fits.questions.check import check
 from fits.questions.drawn import with_drawings
 
 PUMP, SAMPLER = (str(ROOT / "examples" / f"{name}.toml") for name in ("hand_pump", "water_sampler"))
+# Which tags a tag ends that HTML lets out the end of.
+ENDS = {
+    "td": {"td", "th"}, "th": {"td", "th"}, "tr": {"td", "th", "tr"}, "tbody": {"td", "th", "tr", "thead"},
+    "li": {"li"}, "dt": {"dt", "dd"}, "dd": {"dt", "dd"},
+}
+MAY_STAY_OPEN = {"td", "th", "tr", "thead", "tbody", "li", "dt", "dd"}
 # Ends that HTML never writes.
 VOID = {"meta", "br", "hr", "img", "link", "input", "path", "rect"}
 
@@ -60,11 +66,11 @@ density = "7800 kg/m^3"
 family = "steel"
 """
 LINER = """
-hole = "16 H6"
-shaft = "16.060/16.050"
-shaft_bore = "12 ±0.02"
-hub_outside = "32 ±0.1"
-length = "{length}"
+hole = "{d} H6"
+shaft = "{d}.060/{d}.050"
+shaft_bore = "{bore} ±0.02"
+hub_outside = "{outside} ±0.1"
+length = "40"
 hub_material = "6061-T6"
 shaft_material = "liner_bar"
 assembly = "pressed"
@@ -77,10 +83,31 @@ press_rating = "30 kN"
 """
 PLUNGER = """
 hole = "{liner}.shaft_bore"
-shaft = "11.930 -0.005/-0.015"
+shaft = "{size:.3f} -0.005/-0.015"
 shaft_material = "liner_bar"
 clearance_at_least = "0.008"
 clearance_at_most = "0.120"
+"""
+SEAL = """
+form = "piston"
+ring = "JIS B 2401 P16"
+elastomer = "NBR 90"
+duty = "static"
+medium = "liquid"
+fluid = "mineral oil"
+bore = "20 H7"
+piston_diameter = "19.93 0/-0.02"
+groove_diameter = "{groove:.2f} 0/-0.05"
+groove_width = "3.5 +0.1/0"
+corner_radius = "0.3 ±0.1"
+swell = "0 to 0.05"
+compression_set = "0.10 to 0.25"
+finish = "0.8 um"
+lead_in = "4.5"
+hub_outside = "32 ±0.1"
+length = "30"
+hub_material = "6061-T6"
+shaft_material = "6061-T6"
 """
 REFUSED = """
 name = "proof with gas"
@@ -100,20 +127,25 @@ def drawn(path: str, *, workings: bool = False) -> Answer:
     return with_drawings(part, check(part, workings=workings))
 
 
-def ten(folder: Path) -> str:
-    """A part of ten features: two liners with three drawings each, eight plungers with two."""
+def ten(folder: Path, presses: int = 2, plungers: int = 8, seals: int = 0, *, alike: bool = False) -> str:
+    """A part of ten features: liners, plungers in their bores and seals, no two of one size unless alike."""
     found = PUMP_STATES
-    for index in range(1, 3):
-        found += f"[press.liner_{index}]{LINER.format(length=39 + index)}"
-    for index in range(1, 9):
-        found += f"[running.plunger_{index}]{PLUNGER.format(liner=f'liner_{(index - 1) % 2 + 1}')}"
-    path = folder / "ten.toml"
+    for index in range(presses):
+        d = 16 if alike else 16 + index
+        found += f"[press.liner_{index + 1}]{LINER.format(d=d, bore=d - 4, outside=2 * d)}"
+    for index in range(plungers):
+        liner = index % presses
+        size = 11.93 + (0 if alike else liner - 0.001 * index)
+        found += f"[running.plunger_{index + 1}]{PLUNGER.format(liner=f'liner_{liner + 1}', size=size)}"
+    for index in range(seals):
+        found += f"[gland.seal_{index + 1}]{SEAL.format(groove=16.2 if alike else 16.2 + 0.01 * index)}"
+    path = folder / f"ten_{presses}_{plungers}_{seals}{'_alike' if alike else ''}.toml"
     path.write_text(found, encoding="utf-8")
     return str(path)
 
 
 class Balance(HTMLParser):
-    """Every tag that is opened is closed where it should be; ids, references, attributes on the way."""
+    """Every tag is closed where it should be, or HTML closes it; ids, references, attributes on the way."""
 
     def __init__(self, page: str) -> None:
         super().__init__()
@@ -127,6 +159,8 @@ class Balance(HTMLParser):
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         given = {name: value or "" for name, value in attrs}
         self.tags.append((tag, given))
+        while self.open and self.open[-1] in ENDS.get(tag, ()):
+            self.open.pop()
         if "id" in given:
             self.ids.append(given["id"])
         if tag not in VOID:
@@ -136,6 +170,8 @@ class Balance(HTMLParser):
         self.tags.append((tag, {name: value or "" for name, value in attrs}))
 
     def handle_endtag(self, tag: str) -> None:
+        while self.open and self.open[-1] in MAY_STAY_OPEN - {tag}:
+            self.open.pop()
         if not self.open or self.open.pop() != tag:
             self.faults.append(f"</{tag}> at {self.getpos()}")
 
@@ -145,13 +181,21 @@ def squeezed(text: str) -> str:
     return re.sub(r"\s+", "", normalize("NFKC", text))
 
 
+def rows_of(page: str) -> list[list[str]]:
+    """The cells of every row of a page's tables, heads left out, as text."""
+    return [
+        [unescape(re.sub("<[^>]+>", "", cell)) for cell in re.split(r"<td[^>]*>", row)[1:]]
+        for row in re.findall(r"<tr>(<td.*?)(?=<tr>|</table>)", page, re.DOTALL)
+    ]
+
+
 def whole_rows(page: str, pdf: bytes) -> int:
     """Count the rows of a page's tables, each whole on one sheet of paper of its PDF."""
     from pypdf import PdfReader
 
     papers = [squeezed(paper.extract_text()) for paper in PdfReader(io.BytesIO(pdf)).pages]
-    found = re.findall(r"<tr>(<td.*?)</tr>", page)
+    found = rows_of(page)
     for row in found:
-        cells = [squeezed(unescape(re.sub("<[^>]+>", "", cell))) for cell in re.findall(r"<td[^>]*>(.*?)</td>", row)]
+        cells = [squeezed(cell) for cell in row]
         assert any(all(cell in paper for cell in cells) for paper in papers), row
     return len(found)

@@ -11,7 +11,17 @@ from typing import TYPE_CHECKING, Annotated, NamedTuple
 import typer
 
 from fits import quantity
-from fits.cli.options import Result, answered, generated, option, output_options, skip_option, units_of
+from fits.cli.options import (
+    Result,
+    answered,
+    generated,
+    option,
+    output_options,
+    picture_option,
+    pictured,
+    skip_option,
+    units_of,
+)
 from fits.errors import Fault, InputError
 
 if TYPE_CHECKING:
@@ -72,9 +82,9 @@ def command(name: str) -> Callable[..., Result]:
         skip_option("report bad rows and leave their parts out"),
     ]
     if name == "judge":
-        return generated(_judge, [*arguments, *gauge, *output_options()], _JUDGE)
+        return generated(_judge, [*arguments, *gauge, *output_options(), picture_option()], _JUDGE)
     feature = option("feature", "whose hole and shaft, where more than one was read", "NAME")
-    return generated(_pair, [*arguments, feature, *gauge, *output_options()], _PAIR)
+    return generated(_pair, [*arguments, feature, *gauge, *output_options(), picture_option()], _PAIR)
 
 
 class _Asked(NamedTuple):
@@ -146,6 +156,7 @@ def _judge(
     units: str | None,
     workings: bool,
     output: str | None,
+    picture: str | None,
 ) -> Result:
     from fits.files.write import gathered
     from fits.questions.answer import PASS, Answer
@@ -174,10 +185,12 @@ def _judge(
         of.name, judged.verdict, (), of.states, judged.sources, info=of.info, units=asked.units, judged=judged
     )
     if not (as_json or as_csv):
-        return answered(answer, as_json=False, as_csv=False, units=asked.units, output=output)
-    around = answer._replace(judged=judged._replace(parts=()))
-    text = report.in_pieces(around, pieces, as_json=as_json)
-    return Result(text, 0 if answer.verdict == PASS else 1, output or "")
+        result = answered(answer, as_json=False, as_csv=False, units=asked.units, output=output)
+    else:
+        around = answer._replace(judged=judged._replace(parts=()))
+        text = report.in_pieces(around, pieces, as_json=as_json)
+        result = Result(text, 0 if answer.verdict == PASS else 1, output or "")
+    return pictured(result, None, answer, picture)
 
 
 def _parts(asked: _Asked, judging: Judging) -> Iterator[tuple[PartJudgement, ...]]:
@@ -202,6 +215,7 @@ def _pair(
     units: str | None,
     workings: bool,
     output: str | None,
+    picture: str | None,
 ) -> Result:
     from fits.questions.answer import Answer
     from fits.questions.pair import pair
@@ -226,4 +240,5 @@ def _pair(
         units=asked.units,
         pairing=pairing,
     )
-    return answered(answer, as_json=as_json, as_csv=as_csv, units=asked.units, output=output)
+    result = answered(answer, as_json=as_json, as_csv=as_csv, units=asked.units, output=output)
+    return pictured(result, None, answer, picture)

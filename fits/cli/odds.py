@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from fits.cli.options import Result, generated, output_options, parameter, units_of
+from fits.cli.options import Result, generated, output_options, parameter, picture_option, units_of
 from fits.errors import Fault, InputError
 
 if TYPE_CHECKING:
@@ -58,7 +58,7 @@ def command(name: str) -> Callable[..., Result]:
         parameter("samples", samples, 65_536),
         parameter("seed", seed, 1),
     ]
-    return generated(_odds, [part, *more, *output_options()], _HELP)
+    return generated(_odds, [part, *more, *output_options(), picture_option()], _HELP)
 
 
 def _odds(
@@ -72,6 +72,7 @@ def _odds(
     units: str | None,
     workings: bool,
     output: str | None,
+    picture: str | None,
 ) -> Result:
     from fits.files.part import read_part
 
@@ -102,7 +103,13 @@ def _odds(
         text = report.to_text(answer, shown)
         if output is None and terminal.wants_colour(sys.stdout):
             text = terminal.coloured(text)
-    return Result(text, report.status(answer), output or "")
+    files: tuple[tuple[str, str | bytes], ...] = ()
+    if picture is not None:
+        from fits.report import odds_chart
+        from fits.report.picture import rendered
+
+        files = ((picture, rendered(odds_chart.of_odds(answer, shown), picture)),)
+    return Result(text, report.status(answer), output or "", files)
 
 
 def _with_spreads(part: Part, units: str, texts: list[str]) -> Part:

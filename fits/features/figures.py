@@ -8,8 +8,9 @@ from typing import NamedTuple
 class Figure(NamedTuple):
     """A drawing as plain shapes in mm with labels, for a writer to render.
 
-    A shape is (word, numbers, label), y upward. Words: ``part`` (a cut part, filled) and
-    ``outline``, both a closed polygon x1, y1, x2, y2, ...; ``line`` (an open one);
+    A shape is (word, numbers, label), y upward. Words: ``part`` (a cut part, filled),
+    ``squeezed`` (a ring out of round, filled) and ``outline``, all a closed polygon
+    x1, y1, x2, y2, ...; ``line`` (an open one);
     ``ring`` and ``circle``, an ellipse of centre x, y and half axes rx, ry, filled or not;
     ``size`` (a dimension line x1, y1, x2, y2, to be labelled with its size). The label of a
     polygon is led to its first corner.

@@ -50,6 +50,15 @@ class Elastomer(NamedTuple):
     expansion: Known | None
     typed: tuple[str, ...] = ()
 
+    def __str__(self) -> str:
+        """Its name, and what was typed in the place of the table."""
+        told = []
+        for name in self.typed:
+            known: Known = getattr(self, name)
+            ends = " to ".join(dict.fromkeys(f"{end:.12g}" for end in (known.low, known.high)))
+            told.append(f"{name} {ends} {'1/K' if name == 'expansion' else 'degC'}")
+        return f"{self.name} ({', '.join(told)})" if told else self.name
+
     @property
     def scatters(self) -> bool:
         """Whether sources differ about its expansion."""

@@ -56,7 +56,22 @@ def _said(value: Any, kind: Any) -> str:
         return f"{value.name} ({_typed(value)})" if value.typed else value.name
     if isinstance(value, bool):
         return "true" if value else "false"
+    if isinstance(value, tuple) and type(value).__str__ is object.__str__:
+        return _several(value, kind)
     return str(value)
+
+
+def _several(value: tuple[Any, ...], kind: Any) -> str:
+    """Numbers that go together by their names, things of one sort by their number."""
+    if all(isinstance(one, str) for one in value):
+        return " and ".join(value)
+    names = getattr(value, "_fields", ())
+    if len(names) == 1:
+        return _said(value[0], kind)
+    said = [_said(one, kind) for one in value]
+    if not names:
+        return "; ".join(f"{number}: {text}" for number, text in enumerate(said, 1))
+    return ", ".join(f"{name} {text}" for name, text in zip(names, said, strict=True) if text)
 
 
 def _typed(metal: Metal) -> str:

@@ -33,6 +33,8 @@ MOST_SAMPLES = 1 << 28
 _T15 = 2.131450
 # Numbers of the points are multiples of 2**-BITS.
 BITS = 30
+# Steps of the histogram of a margin.
+STEPS = 30
 # Strata of one dimension among which the mean margin is compared.
 STRATA = 32
 
@@ -57,11 +59,20 @@ class Drawn(NamedTuple):
     said: bool
 
 
+class Scattering(NamedTuple):
+    """A margin over some of the parts drawn: counts in equal steps from low to high, inside unit."""
+
+    low: float
+    high: float
+    counts: tuple[int, ...]
+
+
 class RuleOdds(NamedTuple):
     """One rule over the parts drawn, beside its worst case.
 
     ``comes_from`` is the share of the margin's variance that each dimension's spread
     alone brings, greatest first; ``capability`` the mean margin over three sigma.
+    ``margins`` is how the margin scatters, None where it doesn't or isn't known.
     """
 
     feature: str
@@ -72,6 +83,7 @@ class RuleOdds(NamedTuple):
     worst: CheckAnswer
     capability: float | None
     comes_from: tuple[tuple[str, float], ...]
+    margins: Scattering | None = None
 
 
 class Odds(NamedTuple):
@@ -349,6 +361,7 @@ def _rule_odds(
     passing, failing = (shares(one, points) for one in (asked.tally.passing, asked.tally.failing))
     capability: float | None = None
     sources: tuple[tuple[str, float], ...] = ()
+    margins: Scattering | None = None
     margin = np.concatenate(asked.margins) if asked.margins else np.empty(0)
     if margin.size and np.isfinite(margin.sum()) and worst.verdict != say.NOT_COVERED:
         sigma = float(margin.std())
@@ -356,8 +369,11 @@ def _rule_odds(
             capability = float(margin.mean()) / (3.0 * sigma)
             of = ((one.label, first_order(ranks[one.key], margin)) for one in drawn)
             sources = tuple(sorted((one for one in of if one[1] >= 0.005), key=lambda one: -one[1]))
+            counts, edges = np.histogram(margin, STEPS)
+            margins = Scattering(float(edges[0]), float(edges[-1]), tuple(counts.tolist()))
     not_covered = 1.0 - passing.share - failing.share
-    return RuleOdds(asked.feature, asked.rule.name, passing, failing, not_covered, worst, capability, sources)
+    shares_of = (passing, failing, not_covered)
+    return RuleOdds(asked.feature, asked.rule.name, *shares_of, worst, capability, sources, margins)
 
 
 def first_order(ranks: Array, margin: Array) -> float:

@@ -16,7 +16,7 @@ from fits.report.scales import TALL, Plot, headed, padded, plot, round_step, sho
 
 
 def drawings(answer: Answer, units: str) -> Iterator[tuple[str, list[Drawing]]]:
-    """Every drawing of an answer, by feature; windows have a feature's place of their own."""
+    """Every drawing of an answer, by feature; windows and what was read have a place of their own."""
     for feature in answer.features:
         found = of_feature(feature, answer, units)
         if found:
@@ -25,6 +25,13 @@ def drawings(answer: Answer, units: str) -> Iterator[tuple[str, list[Drawing]]]:
         from fits.report.window_chart import of_windows
 
         yield from of_windows(answer, units)
+    if answer.judged is not None or answer.pairing is not None:
+        from fits.report import measured_chart
+
+        if answer.judged is not None:
+            yield from measured_chart.of_judged(answer.judged, units)
+        if answer.pairing is not None:
+            yield from measured_chart.of_pairing(answer.pairing, units)
 
 
 def of_feature(feature: FeatureAnswer, answer: Answer, units: str) -> list[Drawing]:

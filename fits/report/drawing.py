@@ -20,8 +20,7 @@ LINE = 14.0
 
 _PAPER = '<rect width="100%" height="100%" fill="#fff"/>'
 _SVG = (
-    '<svg {place}viewBox="0 0 {width} {height}" role="img" aria-labelledby="{id}t {id}d" '
-    'font-size="11">'
+    '<svg {place}viewBox="0 0 {width} {height}" role="img" aria-labelledby="{id}t {id}d">'
     '<title id="{id}t">{title}</title><desc id="{id}d">{told}</desc>'
     "{graphic}</svg>"
 )
@@ -49,6 +48,8 @@ SAMPLES = {
 }
 # How far a line may be moved to be told with fewer points, px.
 CLOSE = 0.25
+# Boxes that share less than this only touch, px.
+TOUCHING = 1e-6
 # Widths of letters in the widest usual sans faces, in share of the size.
 _NARROW, _SLIM, _BROAD = set("iIjl.,:;'|!"), set(' ()[]{}/frt-"'), set("mwMWQ@%—…")
 
@@ -62,12 +63,12 @@ class Box(NamedTuple):
     height: float
 
     def overlaps(self, other: Box) -> bool:
-        """Whether two boxes share any area."""
+        """Whether two boxes share any area, more than a sum's last binary digit."""
         return (
-            self.x < other.x + other.width
-            and other.x < self.x + self.width
-            and self.y < other.y + other.height
-            and other.y < self.y + self.height
+            self.x < other.x + other.width - TOUCHING
+            and other.x < self.x + self.width - TOUCHING
+            and self.y < other.y + other.height - TOUCHING
+            and other.y < self.y + self.height - TOUCHING
         )
 
 
@@ -162,11 +163,17 @@ def simplified(points: Sequence[tuple[float, float]]) -> list[tuple[float, float
 
 
 def _told(points: Sequence[tuple[float, float]], *, closed: bool) -> str:
-    """The commands of a path, level and upright stretches in short."""
-    at = [(px(x), px(y)) for x, y in points]
+    """The commands of a path, each from the sheet's corner or the point before, whichever is shorter."""
+    at = [(round(x), round(y)) for x, y in points]
     said = f"M{at[0][0]} {at[0][1]}"
     for (x1, y1), (x2, y2) in pairwise(at):
-        said += f"V{y2}" if x1 == x2 else f"H{x2}" if y1 == y2 else f"L{x2} {y2}"
+        x, y = x2 - x1, y2 - y1
+        if x1 == x2:
+            said += min(f"V{y2}", f"v{y}", key=len)
+        elif y1 == y2:
+            said += min(f"H{x2}", f"h{x}", key=len)
+        else:
+            said += min(f"L{x2} {y2}", f"l{x}{y}" if y < 0 else f"l{x} {y}", key=len)
     return said + ("z" if closed else "")
 
 
@@ -180,7 +187,7 @@ class Drawing:
         self._paths: dict[str, list[str]] = {layer: [] for layer in (*FILLED, *LINES)}
         self._labels: dict[str, list[str]] = {}
         self.notes: list[tuple[str, str]] = []
-        self._told = "its notes stand below it"
+        self._told = "notes below"
         self._inside: list[tuple[Drawing, float]] = []
 
     def path(self, layer: str, points: Sequence[tuple[float, float]], *, closed: bool = False) -> None:
@@ -190,8 +197,10 @@ class Drawing:
 
     def ellipse(self, layer: str, x: float, y: float, rx: float, ry: float) -> None:
         """An ellipse on a layer."""
-        arc = f"a{px(rx)} {px(ry)} 0 1 0"
-        self._paths[layer].append(f"M{px(x - rx)} {px(y)}{arc} {px(2 * rx)} 0{arc} {px(-2 * rx)} 0z")
+        # Halves of whole pixels: a chord that isn't twice the radius would move the middle.
+        wide, high = round(rx), round(ry)
+        arc = f"a{wide} {high} 0 1 0"
+        self._paths[layer].append(f"M{px(x - wide)} {px(y)}{arc} {2 * wide} 0{arc} {-2 * wide} 0z")
         self.height = max(self.height, y + ry + 2.0)
 
     def arrow(self, layer: str, x1: float, y1: float, x2: float, y2: float) -> None:
@@ -283,10 +292,12 @@ class Drawing:
 
 
 GAP = 16.0
+# Drawings side by side on one sheet.
+IN_A_ROW = 4
 
 
 def on_one_sheet(groups: Sequence[tuple[str, Sequence[Drawing]]]) -> str:
-    """Drawings as one SVG file: a group a row, headed by its name, its drawings side by side."""
+    """Drawings as one SVG file: a group below the other, headed by its name, drawings side by side."""
     body, y, most = [], GAP, 1
     count = 0
     for name, drawings in groups:
@@ -294,12 +305,13 @@ def on_one_sheet(groups: Sequence[tuple[str, Sequence[Drawing]]]) -> str:
             body.append(f'<text x="{px(GAP)}" y="{px(y + 11)}" font-weight="bold">{escaped(line)}</text>')
             y += LINE
         y += 6.0
-        alone = [one.with_notes() for one in drawings]
-        for index, drawing in enumerate(alone):
-            count += 1
-            body.append(drawing.svg(f"d{count}", at=(GAP + index * (WIDTH + GAP), y)))
-        y += max((one.height for one in alone), default=0.0) + GAP
-        most = max(most, len(drawings))
+        for start in range(0, len(drawings), IN_A_ROW):
+            alone = [one.with_notes() for one in drawings[start : start + IN_A_ROW]]
+            for index, drawing in enumerate(alone):
+                count += 1
+                body.append(drawing.svg(f"d{count}", at=(GAP + index * (WIDTH + GAP), y)))
+            y += max(one.height for one in alone) + GAP
+            most = max(most, len(alone))
     width = GAP + most * (WIDTH + GAP)
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{px(width)}" height="{px(y)}" '

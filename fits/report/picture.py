@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+
 from fits.errors import DeliveryError, Fault, InputError
 from fits.questions.answer import Answer
 from fits.report import charts
-from fits.report.drawing import on_one_sheet
+from fits.report.drawing import Drawing, on_one_sheet
 
 FORMATS = (".svg", ".png")
 # Pixels of a PNG for each pixel of the drawing.
@@ -29,7 +31,18 @@ def render(answer: Answer, path: str) -> str | bytes:
         InputError: the answer has nothing to draw.
         DeliveryError: PNG without the library that draws it.
     """
-    groups = list(charts.drawings(answer, "in" if answer.units == "in" else "mm"))
+    return rendered(charts.drawings(answer, "in" if answer.units == "in" else "mm"), path)
+
+
+def rendered(drawings: Iterable[tuple[str, Sequence[Drawing]]], path: str) -> str | bytes:
+    """Groups of drawings as one picture in the format of its name.
+
+    Raises:
+        InputError: another format, or nothing to draw.
+        DeliveryError: PNG without the library that draws it.
+    """
+    check_name(path)
+    groups = list(drawings)
     if not groups:
         raise InputError(Fault("there is nothing to draw in this answer", path, "--picture"))
     svg = on_one_sheet(groups)

@@ -14,6 +14,7 @@ LAYERS = {
     "outline": "line",
     "line": "line",
     "ring": "light",
+    "squeezed": "light",
     "circle": "line",
     "size": "line",
 }
@@ -75,7 +76,7 @@ def _anchor(word: str, numbers: Sequence[float]) -> Point:
         return x - 0.7 * rx, y + (0.7 if word == "circle" else -0.7) * ry
     points = _points(word, numbers)
     middle = sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
-    inward = 0.1 if word in ("part", "outline") else 1.0
+    inward = 0.1 if word in ("part", "outline", "squeezed") else 1.0
     return tuple(  # type: ignore[return-value]
         corner + inward * (centre - corner) for corner, centre in zip(points[0], middle, strict=True)
     )

@@ -5,16 +5,23 @@ It loads nothing from anywhere, runs no script, and is the same bytes for the sa
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from fits.errors import DeliveryError, Fault
 from fits.questions.answer import Answer, CheckAnswer, FeatureAnswer
 from fits.report import charts, data, rows
-from fits.report.drawing import SAMPLES
+from fits.report.drawing import SAMPLES, Drawing
+
+if TYPE_CHECKING:
+    from fits.features.beside import Step
 
 PAPERS = {"a4": "A4", "letter": "letter"}
+# End tags that HTML lets out, an eighth of the page; with what follows them up to the next tag,
+# since a cell for a reading is empty only without a line break in it.
+_OPTIONAL = re.compile(r"(?:</(?:td|th|tr|thead|tbody|li|dt|dd)>\n?)+")
 
 
 class SheetCheck(NamedTuple):
@@ -36,6 +43,7 @@ class SheetFeature(NamedTuple):
     states: list[tuple[str, str]]
     to_do: list[tuple[str, list[tuple[str, str]]]]
     drawings: list[tuple[str, list[tuple[str, str]]]]
+    drawn_at: list[tuple[str, str, list[str]]]
     sizes: list[rows.SizeRow]
     given: list[tuple[str, str]]
     checks: list[SheetCheck]
@@ -60,7 +68,8 @@ def render(answer: Answer, *, units: str = "mm") -> str:
     page = environment.get_template("sheet.html").render(context(answer, units))
     # Attributes stand in double quotes, so that an apostrophe needs no escape.
     page = page.replace("&#39;", "'")
-    return "\n".join(line for line in map(str.strip, page.splitlines()) if line) + "\n"
+    page = "\n".join(line for line in map(str.strip, page.splitlines()) if line) + "\n"
+    return _OPTIONAL.sub("", page)
 
 
 def context(answer: Answer, units: str) -> dict[str, Any]:
@@ -105,28 +114,33 @@ def _mark(verdict: str) -> str:
     return verdict.lower().replace(" ", "-")
 
 
+class _Told(NamedTuple):
+    """What was already said, so that it is said once: with the feature where it stands."""
+
+    reasons: dict[tuple[str, str], str]
+    inputs: dict[str, str]
+    steps: dict[tuple[str, str], tuple[str, int, Step]]
+    drawings: dict[str, tuple[str, str]]
+
+
 def _features(answer: Answer, units: str, numbers: dict[str, int]) -> Iterator[SheetFeature]:
-    said: dict[tuple[str, str], str] = {}
-    told: dict[str, str] = {}
+    told = _Told({}, {}, {}, {})
     for index, feature in enumerate(answer.features, 1):
-        drawings = charts.of_feature(feature, answer, units)
         verdict = rows.VERDICT_WORDS[feature.verdict]
-        own = {"Caution", "Taken", "Not asked"}
-        checks = [_check(one, feature.name, said, units, numbers) for one in feature.checks]
-        before = (said[one.rule, one.reason] for one in feature.checks)
+        drawings, drawn_at = _drawings(feature, f"f{index}", charts.of_feature(feature, answer, units), told)
+        checks = [_check(one, feature.name, told.reasons, units, numbers) for one in feature.checks]
+        before = (told.reasons[one.rule, one.reason] for one in feature.checks)
         yield SheetFeature(
             feature,
             f"f{index}",
             verdict,
             _mark(verdict),
             [(one.name, rows.state_text(one, units)) for one in feature.states],
-            list(rows.to_do(feature, units)),
-            [
-                (one.svg(f"f{index}d{number}"), [(SAMPLES[sample], text) for sample, text in one.notes])
-                for number, one in enumerate(drawings)
-            ],
+            _to_do(feature, units),
+            drawings,
+            drawn_at,
             list(rows.size_rows(feature)),
-            [(name, _once(text, feature.name, told)) for name, text in rows.given(feature)],
+            [(name, _once(text, feature.name, told.inputs)) for name, text in rows.given(feature)],
             checks,
             [name for name in dict.fromkeys(before) if name != feature.name],
             "Values, over all states" if feature.workings else "Numbers for the bench",
@@ -134,9 +148,64 @@ def _features(answer: Answer, units: str, numbers: dict[str, int]) -> Iterator[S
                 (rows.value_row(one, units), numbers.get(str(one.source), 0))
                 for one in (feature.values if feature.workings else rows.bench_values(feature))
             ],
-            [(one, numbers.get(str(one.source), 0)) for one in feature.plan],
-            [one for one in rows.lists(feature, units) if one[0] not in own],
+            [
+                (_step(one, number, feature.name, told), numbers.get(str(one.source), 0))
+                for number, one in enumerate(feature.plan, 1)
+            ],
+            _lists(feature, units, numbers),
         )
+
+
+def _drawings(
+    feature: FeatureAnswer, anchor: str, found: Sequence[Drawing], told: _Told
+) -> tuple[list[tuple[str, list[tuple[str, str]]]], list[tuple[str, str, list[str]]]]:
+    """Drawings with their notes; of those that an earlier feature has line for line, where they are."""
+    own, at = [], dict[tuple[str, str], list[str]]()
+    for number, one in enumerate(found):
+        first = told.drawings.setdefault(f"{one.svg('')}{one.notes}", (feature.name, anchor))
+        if first[1] == anchor:
+            notes = [(SAMPLES[sample], text) for sample, text in one.notes]
+            own.append((one.svg(f"{anchor}d{number}"), notes))
+        else:
+            at.setdefault(first, []).append(one.title)
+    return own, [(name, place, titles) for (name, place), titles in at.items()]
+
+
+def _to_do(feature: FeatureAnswer, units: str) -> list[tuple[str, list[tuple[str, str]]]]:
+    """What keeps a feature from passing; a reason that several rules share stands with the first."""
+    first: dict[str, str] = {}
+    found = []
+    for headline, lines in rows.to_do(feature, units):
+        name = headline.partition(":")[0]
+        same = [(word, text) for word, text in lines if word != "why" or first.setdefault(text, name) == name]
+        if len(same) < len(lines):
+            same.insert(0, ("why", f"as for {first[dict(lines)['why']]}"))
+        found.append((headline, same))
+    return found
+
+
+def _step(step: Step, number: int, feature: str, told: _Told) -> Step:
+    """A step; its words, where an earlier feature has them, in short, its numbers and cautions always."""
+    name, first, before = told.steps.setdefault((step.do, step.tool), (feature, number, step))
+    if name == feature:
+        return step
+    short = re.split("[,;:(]", step.do)[0].strip()
+    if step == before:
+        return step._replace(do=f"{short}: all as step {first} of {name}", tool="", range="", stop_if="")
+    return step._replace(do=f"{short}, as step {first} of {name}", tool="")
+
+
+def _lists(feature: FeatureAnswer, units: str, numbers: dict[str, int]) -> list[tuple[str, tuple[str, ...]]]:
+    """What else is said of a feature alone; the source of a published row by its number."""
+    own = {"Caution", "Taken", "Not asked"}
+    found = []
+    for title, texts in rows.lists(feature, units):
+        if title == "Published":
+            for source in {str(one.source) for one in feature.published} & set(numbers):
+                texts = tuple(text.replace(f"({source})", f"[{numbers[source]}]") for text in texts)
+        if title not in own:
+            found.append((title, texts))
+    return found
 
 
 def _once(text: str, feature: str, told: dict[str, str]) -> str:

@@ -35,6 +35,9 @@ class Ring(NamedTuple):
     section: Limits
     source: Source
 
+    def __str__(self) -> str:
+        return self.code
+
     @property
     def outside(self) -> float:
         """Nominal outside diameter, mm."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import numpy as np
@@ -12,6 +13,7 @@ from fits.features.fields import Numeric
 from fits.features.kinds import KINDS, kind
 from fits.features.part import Part
 from fits.questions.evaluate import evaluate, key_of, relevant
+from fits.questions.inputs import inputs_of
 
 GLAND: dict[str, Any] = {
     "elastomer": "NBR 70", "duty": "static", "medium": "gas", "fluid": "air", "swell": "0 to 0.05", "permeability": "1e-8 cm^2/(s*bar)",
@@ -174,6 +176,29 @@ def test_values_depend_on_what_they_say(name: str):
             old, new = before.numbers[value.name], after.numbers[value.name]
             if not np.array_equal(np.broadcast_to(old, np.broadcast_shapes(old.shape, new.shape)), new, equal_nan=True):
                 assert dimension.name in depends_on(of, value.name), f"{value.name} uses {dimension.name}"
+
+
+@pytest.mark.parametrize("name", FULL)
+def test_what_was_given_reads_as_it_was_given(name: str):
+    """On the sheet and in JSON stand words and numbers, never how Python holds them."""
+    said = inputs_of(full(name).features["one"])
+    assert set(said) == set(FULL[name])
+    for field, text in said.items():
+        assert not re.search(r"\w=|[\[\]{}<>]|\w\(", text), (field, text)
+        if isinstance(FULL[name][field], list):
+            assert all(str(one) in text for each in FULL[name][field] for one in each.values())
+    if "ring" in said:
+        assert (said["ring"], said["elastomer"]) == (FULL[name]["ring"], FULL[name]["elastomer"])
+
+
+def test_typed_rings_and_rubbers_show_what_was_typed():
+    given = FULL["gland piston"] | {
+        "ring": {"inside": "24.99 ±0.25", "section": "3.53 ±0.1"},
+        "elastomer": {"based_on": "NBR 70", "tr10": "-38 degC", "expansion": "1.5e-4 to 1.6e-4 1/K"},
+    }
+    said = inputs_of(kind("gland piston")(**given))
+    assert said["ring"] == "24.99 ±0.25 x 3.53 ±0.1"
+    assert said["elastomer"] == "NBR 70 (expansion 0.00015 to 0.00016 1/K, tr10 -38 degC)"
 
 
 def metals_of(feature: Feature) -> dict[str, Any]:

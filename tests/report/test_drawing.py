@@ -16,6 +16,7 @@ from pages import OPEN_POINTS, PUMP, SAMPLER, drawn
 from fits.features.feature import State
 from fits.features.figures import Figure
 from fits.questions.answer import (
+    FAIL,
     NOT_COVERED,
     PASS,
     Answer,
@@ -26,9 +27,15 @@ from fits.questions.answer import (
     ValueAnswer,
 )
 from fits.questions.drawn import Bound, Curve, Walls, WallStress
-from fits.report import charts, window_chart
+from fits.questions.judgement import ACCEPT, UNDECIDED, Judged, PartJudgement, SizeJudgement, guarded
+from fits.questions.measured import Dimension, Measured
+from fits.questions.odds import RuleOdds, Scattering, Share
+from fits.questions.pair import Left, Pair, Pairing
+from fits.report import charts, measured_chart, odds_chart, window_chart
 from fits.report.drawing import WIDTH, Drawing, on_one_sheet, px, simplified, spread, width_of, wrap
 from fits.report.section import section
+from fits.sizes.limits import Limits
+from fits.sizes.reading import INSIDE
 from fits.tables import Source
 
 SOURCE = Source("a test")
@@ -103,16 +110,59 @@ def walls(pick: random.Random) -> Walls:
 def figure(pick: random.Random) -> Figure:
     shapes = []
     for _ in range(pick.randint(1, 9)):
-        word = pick.choice(["part", "outline", "line", "ring", "circle", "size"])
+        word = pick.choice(["part", "squeezed", "outline", "line", "ring", "circle", "size"])
         count = {"ring": 2, "circle": 2, "size": 4}.get(word, 8)
         numbers = [pick.uniform(-20.0, 20.0) for _ in range(count)] + [pick.uniform(0.1, 5.0)] * (2 * (word in ("ring", "circle")))
         shapes.append((word, tuple(numbers), pick.choice(["", *WORDS])))
     return Figure("groove", tuple(shapes))
 
 
+def dimension(pick: random.Random, label: str) -> Dimension:
+    lower = 10.0 ** pick.uniform(-1.0, 3.0)
+    tolerance = pick.choice([0.0, 10.0 ** pick.uniform(-4.0, 0.0)])
+    return Dimension(label, label, label.split(".")[0], "hole", pick.choice(["hole", ""]), Limits(lower, lower + tolerance), 0.0, None)
+
+
+def judged_parts(pick: random.Random) -> Judged:
+    dimensions = [dimension(pick, label) for label in ("liner.hole", f"rod.{pick.choice(WORDS)}")]
+    parts = []
+    for index in range(pick.choice([1, 5, 40])):
+        found = []
+        for of in dimensions:
+            least = of.limits.lower + pick.uniform(-4.0, 4.0) * pick.choice([0.0, of.limits.tolerance, 1e-3])
+            size = Measured(of, least, least + pick.choice([0.0, pick.uniform(0.0, 0.01)]), pick.choice([0.0, 0.002, 0.5]), 1)
+            found.append(SizeJudgement(size, guarded(size)))
+        parts.append(PartJudgement(f"{pick.choice(WORDS)} {index}", pick.choice([ACCEPT, UNDECIDED]), INSIDE, PASS, tuple(found)))
+    return Judged(tuple(parts))
+
+
+def pairing(pick: random.Random) -> Pairing:
+    scale = 10.0 ** pick.uniform(-4.0, 0.0)
+    pairs = tuple(
+        Pair(pick.choice(WORDS), pick.choice(WORDS), str(index), pick.uniform(-scale, scale), pick.choice([0.0, scale / 5.0]),
+             pick.choice([None, 0.0, pick.uniform(0.0, 3.0 * scale)]), "liner", pick.choice(["", *WORDS]), pick.choice(WORDS))
+        for index in range(pick.choice([1, 4, 30]))
+    )
+    left = tuple(Left(pick.choice(WORDS), "liner.hole", 16.0, 0.002, pick.random() < 0.5, "liner.shaft", pick.choice([None, (), ((16.0, 16.1),)])) for _ in range(pick.choice([0, 2, 30])))
+    return Pairing("liner", "interference", "liner.hole", "liner.shaft", pairs, left)
+
+
+def rule_odds(pick: random.Random) -> RuleOdds:
+    scale = 10.0 ** pick.uniform(-5.0, 5.0)
+    low = pick.uniform(-scale, scale) * pick.choice([1.0, 100.0])
+    counts = tuple(pick.choice([0, pick.randint(0, 500)]) for _ in range(29))
+    worst = CheckAnswer(
+        pick.choice(WORDS), "v", "v", "at least", pick.choice(WORDS), 0.0, 0.0, pick.choice(["length", "pressure", "temperature", "number"]), 2,
+        pick.choice([None, low - scale * pick.random(), 99.0 * scale]), pick.choice([PASS, FAIL]), "", "", SOURCE,
+    )
+    share = Share(pick.random(), 0.0, 1.0)
+    from_ = pick.choice([(), ((pick.choice(WORDS), 0.5),)])
+    return RuleOdds("f", worst.rule, share, share, 0.0, worst, 1.0, from_, Scattering(low, low + scale, (*counts, 1)))
+
+
 @pytest.mark.parametrize("seed", range(10))
 def test_labels_never_overlap_in_a_thousand_random_drawings(seed):
-    """25 of each kind for each of ten seeds: 1,000 in all."""
+    """25 of each kind for each of ten seeds: 1,000 and more in all."""
     pick = random.Random(seed)
     for _ in range(25):
         units = pick.choice(["mm", "in"])
@@ -122,6 +172,12 @@ def test_labels_never_overlap_in_a_thousand_random_drawings(seed):
         whole(charts.against_temperature(curve, feature, answer, units))
         whole(charts.through_walls(walls(pick), units))
         whole(section(figure(pick), units))
+        for _, drawings in measured_chart.of_judged(judged_parts(pick), units):
+            for one in drawings:
+                whole(one)
+        whole(measured_chart.pairs(pairing(pick), units))
+        of_rule = rule_odds(pick)
+        whole(odds_chart.margin(of_rule, of_rule.margins, units))
 
 
 @pytest.fixture(scope="module")
@@ -147,9 +203,46 @@ def test_a_window_is_drawn_where_it_is(windows):
                 assert any(low <= one.low.at and one.high.at <= high for low, high in rule.intervals)
 
 
+def paths_of(svg: str) -> list[tuple[str, list[tuple[float, float]], bool]]:
+    """Every line of a drawing: the attributes of its layer, its points, whether it is closed."""
+    found = []
+    for data, style in re.findall(r'<path d="([^"]*)"([^>]*)/>', svg):
+        for line in data.split("M")[1:]:
+            x = y = 0.0
+            points = []
+            for word, numbers in re.findall(r"([HhVvLlz]?)((?:-?\d+ ?)*)", line):
+                given_ = [float(one) for one in re.findall(r"-?\d+", numbers)]
+                if word in ("", "L") and given_:
+                    x, y = given_
+                elif word == "l":
+                    x, y = x + given_[0], y + given_[1]
+                elif word in ("H", "h"):
+                    x = given_[0] + (x if word == "h" else 0.0)
+                elif word in ("V", "v"):
+                    y = given_[0] + (y if word == "v" else 0.0)
+                if given_:
+                    points.append((x, y))
+            found.append((style.strip(), points, line.endswith("z")))
+    return found
+
+
 def boxes_of(drawing: Drawing) -> list[list[float]]:
     """The filled boxes of a drawing: left, top, right, bottom."""
-    return [[float(one) for one in match] for match in re.findall(r"M(\d+) (\d+)H(\d+)V(\d+)H\d+z", drawing.svg("a"))]
+    return [
+        [points[0][0], points[0][1], points[2][0], points[2][1]]
+        for style, points, closed in paths_of(drawing.svg("a"))
+        if closed and "fill-opacity" in style and len(points) == 4
+    ]
+
+
+@settings(max_examples=200)
+@given(st.lists(st.tuples(st.integers(-50, 400), st.integers(-50, 400)), min_size=3, max_size=9))
+def test_a_path_is_the_points_that_were_drawn(points):
+    """Commands from the corner and from the point before, mixed for shortness, say the same points."""
+    drawing = Drawing("path")
+    drawing.path("dense", points, closed=True)
+    ((_, told, ends),) = paths_of(drawing.svg("a"))
+    assert (told, ends) == ([(float(x), float(y)) for x, y in points], True)
 
 
 @pytest.mark.parametrize(("hole", "shaft"), [
@@ -164,6 +257,62 @@ def test_zones_are_to_scale(hole, shaft):
     least = hole[0] - shaft[1]
     assert of_shaft[1] - of_hole[3] == pytest.approx(least * per_mm, rel=0.1, abs=2.0)
     assert (of_shaft[1] > of_hole[3]) is (least > 0.0)
+
+
+def test_a_size_as_read_stands_where_it_is_over_its_zone():
+    """To scale: zone and size of 16 H6 (ISO 286: +0.011/0), read as 16.004 to 16.006, U 0.002."""
+    of = Dimension("liner.hole", "liner.hole", "liner", "hole", "hole", Limits(16.0, 16.011), 0.0, None)
+    size = Measured(of, 16.004, 16.006, 0.002, 2)
+    part = PartJudgement("body 1", ACCEPT, INSIDE, PASS, (SizeJudgement(size, guarded(size)),))
+    drawing = measured_chart.sizes("liner.hole", [(part, part.sizes[0])], "mm")
+    ((left, _, right, _),) = boxes_of(drawing)
+    per_mm = (right - left) / 0.011
+    svg = drawing.svg("a")
+    lines = paths_of(svg)
+    ((start, end),) = (points for style, points, _ in lines if style == 'stroke-width="3"')
+    assert start[0] == pytest.approx(left + 0.004 * per_mm, abs=2.0)
+    assert end[0] == pytest.approx(left + 0.006 * per_mm, abs=2.0)
+    caps = [points[0][0] for style, points, _ in lines if not style and points[0][0] == points[1][0]]
+    assert any(x == pytest.approx(left + 0.002 * per_mm, abs=1.5) for x in caps)
+    assert any(x == pytest.approx(left + 0.008 * per_mm, abs=1.5) for x in caps)
+    assert "body 1: 16.0040 to 16.0060 ±0.0020 mm, inside; ACCEPT" in svg
+
+
+def test_a_size_off_the_scale_is_said_and_no_bar_drawn_for_it():
+    of = Dimension("liner.hole", "liner.hole", "liner", "hole", "hole", Limits(16.0, 16.01), 0.0, None)
+    size = Measured(of, 16.4, 16.4, 0.002, 1)
+    part = PartJudgement("body 1", UNDECIDED, INSIDE, PASS, (SizeJudgement(size, guarded(size)),))
+    svg = measured_chart.sizes("liner.hole", [(part, part.sizes[0])], "mm").svg("a")
+    assert "off this scale to the right" in " ".join(re.findall(r"<text[^>]*>([^<]*)</text>", svg))
+    assert 'stroke-width="3"' not in svg
+
+
+def test_of_a_long_table_those_with_the_least_room_are_drawn():
+    pairs = tuple(Pair(f"h{one}", f"s{one}", str(one), 0.04, 0.002, 0.001 * (50 - one)) for one in range(50))
+    drawing = measured_chart.pairs(Pairing("liner", "interference", "liner.hole", "liner.shaft", pairs, ()), "mm")
+    svg = drawing.svg("a")
+    assert [one for one in range(50) if f">{one}: h{one} " in svg] == list(range(30, 50))
+    assert ("", "drawn: 20 of 50 pairs, those with the least room") in drawing.notes
+
+
+def test_the_histogram_of_a_margin_is_the_shares_that_were_drawn(tmp_path):
+    """A uniform spread of one size over a rule that is linear in it: even bars, the failing share left of 0."""
+    from fits.files.part import read_part
+    from fits.questions.odds import odds
+
+    path = tmp_path / "rod.toml"
+    path.write_text('[running.rod]\nhole = "8.015/8.000"\nshaft = "7.99"\nclearance_at_least = "0.013"\n', encoding="utf-8")
+    found = odds(read_part(str(path)))
+    (rule,) = (one for one in found.rules if one.rule == "least clearance")
+    spread_ = rule.margins
+    assert (spread_.low, spread_.high) == (pytest.approx(-0.003, abs=1e-5), pytest.approx(0.012, abs=1e-5))
+    assert max(spread_.counts) <= 1.05 * min(spread_.counts)
+    # Clearance 0.010 to 0.025: 3 of 15 um are below 0.013.
+    edges = [spread_.low + (spread_.high - spread_.low) * one / len(spread_.counts) for one in range(len(spread_.counts))]
+    left = sum(count for count, edge in zip(spread_.counts, edges, strict=True) if edge < -1e-5)
+    assert left / sum(spread_.counts) == pytest.approx(0.2, abs=0.01)
+    notes = odds_chart.margin(rule, spread_, "mm").notes
+    assert any(text.startswith("worst case, FAIL: margin -0.003") for _, text in notes)
 
 
 def test_the_words_for_the_fit_follow_its_sign():
@@ -253,6 +402,17 @@ def test_simplified_lines_stay_where_they_were(points):
         assert nearest <= 0.3 or len(kept) == 2
 
 
+@given(st.floats(1.0, 60.0), st.floats(1.0, 60.0))
+def test_an_ellipse_is_two_halves_about_one_middle(rx, ry):
+    """An arc's chord that is shorter than twice its radius would be drawn about another point."""
+    drawing = Drawing("ring")
+    drawing.ellipse("line", 100.0, 100.0, rx, ry)
+    path = re.search(r'd="M(-?\d+) (\d+)a(\d+) (\d+) 0 1 0 (\d+) 0a\3 \4 0 1 0 -\5 0z"', drawing.svg("a"))
+    left, _, wide, _, chord = (float(one) for one in path.groups())
+    assert chord == 2.0 * wide
+    assert left + wide == pytest.approx(100.0, abs=0.5)
+
+
 def test_pixels_are_whole():
     assert px(-0.4) == "0"
     assert px(17.6) == "18"
@@ -262,6 +422,9 @@ def test_pixels_are_whole():
 @pytest.mark.parametrize("args", [
     ["check", "examples/hand_pump.toml"], ["limits", "25 H7/g6", "40 H7/s6"], ["window", "examples/hand_pump.toml", "liner.shaft"],
     ["choose", "examples/hand_pump.toml", "plunger"], ["running", "--hole", "8 H7", "--shaft", "8 f7", "--clearance-at-least", "0.001"],
+    ["judge", "examples/hand_pump.toml", "examples/hand_pump.measured.csv"],
+    ["pair", "examples/hand_pump.toml", "examples/hand_pump.measured.csv", "--feature", "liner", "--units", "in"],
+    ["odds", "examples/hand_pump.toml", "--samples", "1024"],
 ])
 def test_pictures_from_the_command_line(fits, tmp_path, args, suffix):
     if suffix == "png":

@@ -14,7 +14,7 @@ from itertools import pairwise
 import html5lib
 import pytest
 from conftest import ROOT
-from pages import OPEN_POINTS, PUMP, REFUSED, SAMPLER, Balance, drawn, squeezed, ten, whole_rows
+from pages import OPEN_POINTS, PUMP, REFUSED, SAMPLER, Balance, drawn, rows_of, squeezed, ten, whole_rows
 
 from fits.files.part import read_part
 from fits.questions.check import check
@@ -114,8 +114,8 @@ def test_a_refused_feature_shows_no_number_and_no_drawing(answers):
 def test_the_sizes_carry_limits_in_both_units_and_empty_boxes(answers):
     page = sheet.render(answers["pass"])
     # 16 H6: ISO 286 grade 6 over 10 to 18 mm is 11 um; 16.011 mm is 0.630354 in, 16 mm 0.629921 in.
-    row = re.search(r"<tr><td>hole</td>.*?</tr>", page)[0]
-    assert re.findall(r"<td>(.*?)</td>", row) == ["hole", "16 H6", "16.011/16.000", "0.63035/0.62993", "", ""]
+    row = next(one for one in rows_of(page) if one[0] == "hole")
+    assert row == ["hole", "16 H6", "16.011/16.000", "0.63035/0.62993", "", ""]
     for place in ("cut by", "measured by", "passed by", "signature", "gauges"):
         assert place in words(page)
 
@@ -167,11 +167,52 @@ def test_the_digest_of_the_inputs_does_not_move_with_what_is_shown(fits):
     assert len(digests) == 1
 
 
-def test_ten_features_with_drawings_stay_small(answers):
-    page = sheet.render(answers["ten"])
-    assert len(answers["ten"].features) == 10
-    assert page.count("<svg") == 2 * 3 + 8 * 2
+# What ten features of no two sizes weigh, kB: a liner has three drawings, eleven rules, five sizes
+# and four steps, and a page of ten of them is more rows than 60 kB hold.
+@pytest.mark.parametrize(("mix", "drawings", "most"), [
+    ((2, 8, 0), 2 * 3 + 8 * 2, 60), ((5, 5, 0), 5 * 3 + 5 * 2, 64), ((10, 0, 0), 10 * 3, 78), ((0, 0, 10), 10 * 2, 76),
+])
+def test_ten_features_with_drawings_stay_small(tmp_path, mix, drawings, most):
+    answer = drawn(ten(tmp_path, *mix))
+    page = sheet.render(answer)
+    assert len(answer.features) == 10
+    assert page.count("<svg") == drawings
+    assert len(page.encode()) <= 1000 * most
+    for feature in answer.features:
+        assert all(row[1].startswith(one.rule) for row, one in zip(checks_of(page, feature.name), feature.checks, strict=True))
+
+
+@pytest.mark.parametrize("mix", [(2, 8, 0), (5, 5, 0), (10, 0, 0), (0, 0, 10)])
+def test_ten_features_that_are_alike_are_at_most_60_kb_and_keep_every_row(tmp_path, mix):
+    """Drawings and words of steps stand once; verdicts, numbers, rows and boxes stand for each."""
+    answer = drawn(ten(tmp_path, *mix, alike=True))
+    page = sheet.render(answer)
     assert len(page.encode()) <= 60_000
+    assert "Drawn as for" in page
+    shown = words(page)
+    for feature in answer.features:
+        found = checks_of(page, feature.name)
+        assert [row[0] for row in found] == [rows.VERDICT_WORDS[one.verdict] for one in feature.checks]
+        for step in feature.plan:
+            assert step.caution in shown
+    assert len(rows_of(page)) == sum(
+        len(one.sizes) + len(one.checks) + len(rows.bench_values(one)) for one in answer.features
+    )
+    assert page.count("<ol>") == sum(bool(one.plan) for one in answer.features) + 1
+
+
+def checks_of(page: str, feature: str) -> list[list[str]]:
+    """The rows of the rules of one feature, as the page has them."""
+    section = next(one for one in page.split("<section")[1:] if f"<h2>{feature} <small>" in one)
+    return rows_of(section.partition('<table class="c">')[2].partition("</table>")[0] + "</table>")
+
+
+def test_a_step_in_short_says_where_its_words_are_and_keeps_its_own_numbers(tmp_path):
+    page = words(sheet.render(drawn(ten(tmp_path))))
+    assert "deburr: all as step 1 of liner_1" in page
+    second = page.partition("liner_2 (press)")[2]
+    assert re.search(r"press in square, as step 3 of liner_1: \d+ to \d+ N at 1/4", second)
+    assert re.search(r"Stop if the force passes \d+ N", second)
 
 
 def test_workings_come_when_asked(answers):

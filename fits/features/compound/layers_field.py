@@ -166,6 +166,9 @@ class Order(NamedTuple):
     text: str
     stages: tuple[tuple[int, int], ...] = ()
 
+    def __str__(self) -> str:
+        return self.text
+
     def interfaces(self, layers: int) -> tuple[int, ...]:
         """Interfaces (0 between layers 1 and 2) in the order of joining."""
         if self.stages:

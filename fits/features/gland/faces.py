@@ -9,6 +9,7 @@ from fits.arrays import Array
 from fits.errors import Fault
 from fits.features.feature import Dimension, Relation, States
 from fits.features.fields import Choice, Length, Measure, Size, Spread, levels
+from fits.features.figures import Figure
 from fits.features.gland import loop
 from fits.features.gland.declaration import FITTED_STRETCH, LAND, Cut, Gland, given, unknown
 from fits.features.gland.part_rules import HELD
@@ -258,6 +259,12 @@ class DovetailGland(Covered):
         """A squeeze in the middle of the band."""
         return self.thick(0.8) if field == "gland_depth" else None
 
+    def figures(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Figure, ...]:
+        """The groove and its ring in section (``section``)."""
+        from fits.features.gland.section import dovetail
+
+        return dovetail(self, numbers)
+
     def fit_faults(self) -> list[Fault]:
         """A ring that isn't over the groove, or falls through its mouth."""
         mouth, middle = self.size("mouth_width"), self.size("groove_middle")
@@ -317,6 +324,12 @@ class TriangularGland(Covered):
     def near(self, field: str) -> float | None:
         """A leg of 1.35 sections (from memory)."""
         return self.thick(1.35) if field == "leg" else None
+
+    def figures(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Figure, ...]:
+        """The corner and its ring in section (``section``)."""
+        from fits.features.gland.section import triangular
+
+        return triangular(self, numbers)
 
     def fit_faults(self) -> list[Fault]:
         """A ring that can't lie around the spigot."""

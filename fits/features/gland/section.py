@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from math import radians, tan
+from math import cos, pi, radians, sin, sqrt, tan
 from typing import TYPE_CHECKING
 
 from fits.features.figures import Figure
 
 if TYPE_CHECKING:
     from fits.features.gland.declaration import Cut
+    from fits.features.gland.faces import DovetailGland, TriangularGland
 
 Shape = tuple[str, tuple[float, ...], str]
 # What is drawn of both parts beyond the groove, in sections of the ring.
 BESIDE, DEEP = 0.6, 0.5
+TITLE = "groove and ring at 20 degC, middle of all limits"
+# Points of the round of a squeezed ring in a corner.
+ROUND = 8
 
 
 def section(gland: Cut, numbers: Mapping[str, tuple[float, float]]) -> tuple[Figure, ...]:
@@ -42,7 +46,7 @@ def section(gland: Cut, numbers: Mapping[str, tuple[float, float]]) -> tuple[Fig
         ("size", (-half, -cut, half, -cut), "groove width"),
         ("size", (mouth + 0.3 * free, -cut, mouth + 0.3 * free, gap), "gland depth"),
     )
-    return (Figure("groove and ring at 20 degC, middle of all limits", shapes),)
+    return (Figure(TITLE, shapes),)
 
 
 def _groove(edge: float, mouth: float, half: float, cut: float, thick: float) -> tuple[float, ...]:
@@ -60,3 +64,88 @@ def _gap(gland: Cut, depth: float) -> float:
         return 0.0
     cut = abs(member.middle - groove.middle) / 2.0
     return max(depth - cut, 0.0)
+
+
+def dovetail(gland: DovetailGland, numbers: Mapping[str, tuple[float, float]]) -> tuple[Figure, ...]:
+    """The section of an undercut groove, or none while the ring or a size of the groove is open.
+
+    The squeezed ring is an ellipse as in a plain groove, no wider than the slanted sides let it be.
+    """
+    mouth, cut_in = gland.size("mouth_width"), gland.size("gland_depth")
+    if gland.is_open("ring") or gland.is_open("undercut_angle") or not mouth or not cut_in:
+        return ()
+    found = _seated(numbers)
+    if found is None:
+        return ()
+    (depth, seated), cut = found, cut_in.middle
+    slope = tan(radians((gland.undercut_angle.low + gland.undercut_angle.high) / 2.0))
+    free, gap = gland.ring.section.middle, max(depth - cut, 0.0)
+    at_mouth = mouth.middle / 2.0
+    half = at_mouth + cut * slope
+    edge, thick = half + BESIDE * free, DEEP * free
+    tall = min(seated, depth)
+    # An ellipse touches a line when the line's offset is the root of both half axes' shares in it.
+    room = at_mouth + (cut - tall / 2.0) * slope
+    wide = min(seated * seated / tall, 2.0 * sqrt(max(room * room - (tall / 2.0 * slope) ** 2, 0.0)))
+    shapes: tuple[Shape, ...] = (
+        ("part", _groove(edge, at_mouth, half, cut, thick), "grooved part"),
+        ("part", (-edge, gap, edge, gap, edge, gap + thick, -edge, gap + thick), "cover"),
+        ("ring", (0.0, tall / 2.0 - cut, wide / 2.0, tall / 2.0), "ring, squeezed"),
+        ("circle", (0.0, free / 2.0 - cut, free / 2.0, free / 2.0), "ring, free"),
+        ("size", (-at_mouth, 0.0, at_mouth, 0.0), "mouth, sharp corners"),
+        ("size", (half + 0.3 * free, -cut, half + 0.3 * free, gap), "gland depth"),
+    )
+    return (Figure(TITLE, shapes),)
+
+
+def triangular(gland: TriangularGland, numbers: Mapping[str, tuple[float, float]]) -> tuple[Figure, ...]:
+    """The section of a chamfered corner, or none while the ring or the leg is open.
+
+    The squeezed ring fills the triangle but for corners rounded alike, its area kept.
+    """
+    leg_in, found = gland.size("leg"), _seated(numbers)
+    if gland.is_open("ring") or leg_in is None or found is None:
+        return ()
+    seated, leg = found[1], leg_in.middle
+    free = gland.ring.section.middle
+    beside, thick = BESIDE * free, DEEP * free
+    end = leg + beside
+    inner = (-thick, end, 0.0, end, 0.0, 0.0, end, 0.0, end, -thick, -thick, -thick)
+    shapes: tuple[Shape, ...] = (
+        ("part", inner, "spigot and its flange"),
+        ("part", (end, 0.0, end, end, 0.0, end, 0.0, leg, leg, 0.0), "chamfered part"),
+        ("squeezed", _in_the_corner(leg, seated), "ring, squeezed"),
+        ("circle", (free / 2.0, free / 2.0, free / 2.0, free / 2.0), "ring, free"),
+        ("size", (0.0, -0.5 * thick, leg, -0.5 * thick), "leg"),
+    )
+    return (Figure(TITLE, shapes),)
+
+
+def _seated(numbers: Mapping[str, tuple[float, float]]) -> tuple[float, float] | None:
+    """Depth of the gland and section of the ring on its seat, in the middle, where both are known."""
+    if not {"gland_depth", "ring_section"} <= set(numbers):
+        return None
+    depth, seated = (sum(numbers[name]) / 2.0 for name in ("gland_depth", "ring_section"))
+    return (depth, seated) if depth > 0.0 and seated > 0.0 else None
+
+
+def _in_the_corner(leg: float, seated: float) -> tuple[float, ...]:
+    """A right corner of two legs closed at 45 degrees, its corners rounded until a ring's area is left.
+
+    Rounding a corner of angle f by r takes r^2 (cot(f/2) - (pi - f)/2). A ring smaller than the
+    circle that touches all sides is that circle's like, lying in the right corner.
+    """
+    taken = sum(1.0 / tan(angle / 2.0) - (pi - angle) / 2.0 for angle in (pi / 2.0, pi / 4.0, pi / 4.0))
+    spare = leg * leg / 2.0 - pi * seated * seated / 4.0
+    r = sqrt(max(spare, 0.0) / taken)
+    reach = leg
+    if r > leg * (1.0 - sqrt(0.5)):
+        r, reach = seated / 2.0, seated / (2.0 - sqrt(2.0))
+    far = reach - r * (1.0 + sqrt(2.0))
+    points = []
+    corners = ((r, r, 1.0, 0.5), (far, r, 1.5, 0.75), (r, far, 0.25, 0.75))
+    for x, y, start, turn in corners:
+        for step in range(ROUND + 1):
+            at = pi * (start + turn * step / ROUND)
+            points += [x + r * cos(at), y + r * sin(at)]
+    return tuple(points)
