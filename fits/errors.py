@@ -11,6 +11,20 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+# More of what was typed says no more, characters.
+MOST_SHOWN = 120
+
+
+def printable(text: str) -> str:
+    r"""A text in one line that no terminal acts upon: what can't be seen is spelled out.
+
+    >>> print(printable("25 H7\n\x1b[31m ±"))
+    25 H7\n\x1b[31m ±
+    """
+    if text.isprintable():
+        return text
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in text)
+
 
 @dataclass(frozen=True, slots=True)
 class Fault:
@@ -31,9 +45,10 @@ class Fault:
         return replace(self, key=self.key or key, place=self.place or place)
 
     def __str__(self) -> str:
-        quoted = f'"{self.got}"' if self.got else ""
+        got = self.got if len(self.got) <= MOST_SHOWN else f"{self.got[:MOST_SHOWN]}..."
+        quoted = f'"{got}"' if got else ""
         line = ": ".join(part for part in (self.place, self.key, quoted, self.must) if part)
-        return f"{line}; {self.hint}" if self.hint else line
+        return printable(f"{line}; {self.hint}" if self.hint else line)
 
 
 class FitsError(Exception):

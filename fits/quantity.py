@@ -18,8 +18,10 @@ from fits.errors import Fault, InputError, meant
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-_NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?")
-_FRACTION = re.compile(r"(?:(\d+)\s+)?(\d+)/(\d+)")
+_NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
+_FRACTION = re.compile(r"(?:([0-9]+)\s+)?([0-9]+)/([0-9]+)")
+# A quantity is a number and a unit: longer than this it is neither (characters).
+_LONGEST = 100
 _UNIT = r"(?:1|[A-Za-z_]+(?:(?:\^|\*\*)-?[1-3])?)"
 _UNIT_PRODUCT = re.compile(rf"{_UNIT}(?:\s*[*/]\s*(?:{_UNIT}|\({_UNIT}\s*\*\s*{_UNIT}\))|\s+{_UNIT})*")
 _LBF = 4.4482216152605
@@ -124,6 +126,8 @@ def split(text: str) -> tuple[float | None, str]:
 def _refuse_bad_numbers(text: str, stripped: str) -> None:
     if not stripped:
         raise InputError(Fault("nothing stands here", hint="write a number and a unit"))
+    if len(stripped) > _LONGEST:
+        raise InputError(Fault("too long for one number and one unit", got=text))
     if re.search(r"\d,\d", stripped):
         right = re.sub(r"(\d),(\d)", r"\1.\2", stripped)
         raise InputError(Fault("decimal comma", got=text, hint=f'write "{right}"'))
@@ -189,9 +193,9 @@ def convert(value: float, unit: str, kind: str, *, text: str = "") -> float:
     if own is not None:
         of_kind, factor, offset = own
         if of_kind == kind:
-            return value * factor + offset
+            return _finite(value * factor + offset, text)
         if of_kind == "length" and kind == "roughness":
-            return value * factor * 1000.0
+            return _finite(value * factor * 1000.0, text)
         if unit == "K" and kind == "temperature":
             return value - 273.15
         if of_kind != "temperature difference":
@@ -239,15 +243,20 @@ def _through_pint(value: float, unit: str, kind: str, text: str) -> float:
     product = re.sub(r"(?<=[\w)])\s+(?=[\w(])", "*", unit).replace("^", "**")
     try:
         quantity = registry.Quantity(value, registry.parse_units(product))
-    except pint.PintError:
+    # "nan" is a number to pint, and a unit with a number in it a ValueError.
+    except (pint.PintError, ValueError):
         raise InputError(_unknown(text, unit, kind)) from None
     try:
         result = float(quantity.to(KINDS[kind].inside.replace("^", "**")).magnitude)
     except pint.PintError:
         raise InputError(_wrong_kind(text, unit, "unit of another kind", kind)) from None
-    if not math.isfinite(result):
-        raise InputError(Fault("not a finite number", got=text))
-    return result
+    return _finite(result, text)
+
+
+def _finite(value: float, text: str) -> float:
+    if not math.isfinite(value):
+        raise InputError(Fault("the number is too large to mean anything", got=text))
+    return value
 
 
 def _unknown(text: str, unit: str, kind: str) -> Fault:

@@ -12,6 +12,13 @@ def test_the_form_of_a_fault():
     assert str(fault) == 'pump.toml:13: press.liner.hole: "16 H77": no grade 77; grades run from 01 to 18'
 
 
+def test_a_fault_is_one_line_that_no_terminal_acts_upon():
+    said = str(Fault("no unit", "25\n\x1b[31m\u2028\u202e\udcff mm", hint="not\r25"))
+    assert said.isprintable()
+    assert said == '"25\\n\\x1b[31m\\u2028\\u202e\\udcff mm": no unit; not\\r25'
+    assert len(str(Fault("too long", "9" * 5000))) < 200
+
+
 def test_errors_are_also_what_a_caller_expects():
     assert issubclass(InputError, ValueError)
     assert issubclass(TableError, ValueError)

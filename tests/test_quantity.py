@@ -48,7 +48,9 @@ def test_a_bare_length_takes_the_units_of_the_file():
     ("3/7 in", "length", "2, 4, 8, 16, 32, 64 or 128"), ("1/0 in", "length", "2, 4, 8, 16, 32, 64 or 128"),
     ("5 (", "length", "unknown unit"), ("5 mm**2", "length", "unit of another kind"),
     ("5 K", "length", "unit of another kind"), ("0.1 mm", "number", "without a unit"),
-    ("5 N", "pressure", "a pressure is due, N is a force"),
+    ("5 N", "pressure", "a pressure is due, N is a force"), ("9" * 5000 + "/2 in", "length", "too long"), ("9" * 101, "length", "too long"),
+    ("1e308 in", "length", "too large"), ("1e306 mm", "roughness", "too large"),
+    ("20 nan", "length", "unknown unit nan"), ("٣ mm", "length", "no number"),
 ])
 def test_refused(text: str, kind: str, says: str):
     with pytest.raises(InputError) as error:

@@ -5,11 +5,11 @@ from __future__ import annotations
 import csv
 import io
 import re
-import tomllib
 from collections.abc import Iterator
+from typing import Any
 
 from fits.errors import Fault, InputError
-from fits.files.part import syntax_fault, text_of
+from fits.files.part import text_of, toml_of
 from fits.shop.drawer import ROWS, Drawer, Row, drawer
 
 # Text of a drawer that no row needs.
@@ -30,10 +30,14 @@ def read_drawer(path: str) -> Drawer:
 
 
 def _csv(text: str, path: str) -> Iterator[Row]:
-    reader = csv.DictReader(io.StringIO(text), restkey="")
-    if "what" not in (reader.fieldnames or ()):
+    reader = csv.DictReader(io.StringIO(text), restkey="", strict=True)
+    try:
+        head = reader.fieldnames or ()
+    except csv.Error as error:
+        raise _no_csv(error, path, 1) from None
+    if "what" not in head:
         raise InputError(Fault("a column what is due", place=f"{path}:1", hint=f"one of {', '.join(ROWS)}"))
-    for record in reader:
+    for record in _records(reader, path):
         place = f"{path}:{reader.line_num}"
         if "" in record:
             raise InputError(Fault("more cells than columns", place=place, hint="a comma in a cell?"))
@@ -41,11 +45,25 @@ def _csv(text: str, path: str) -> Iterator[Row]:
         yield Row((record["what"] or "").strip(), keys, place)
 
 
+def _records(reader: csv.DictReader[str], path: str) -> Iterator[dict[str, Any]]:
+    while True:
+        line = reader.line_num + 1
+        try:
+            record = next(reader, None)
+        except csv.Error as error:
+            raise _no_csv(error, path, line) from None
+        if record is None:
+            return
+        yield record
+
+
+def _no_csv(error: csv.Error, path: str, line: int) -> InputError:
+    said = str(error).partition(" - ")[0]
+    return InputError(Fault(f"not CSV: {said}", place=f"{path}:{line}", hint="close every quote"))
+
+
 def _toml(text: str, path: str) -> Iterator[Row]:
-    try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise InputError(syntax_fault(error, text, path)) from None
+    data = toml_of(text, path)
     lines = _lines(text)
     for what, rows in data.items():
         if what in _HEAD:

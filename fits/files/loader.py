@@ -141,7 +141,7 @@ def inline_table(text: str) -> Any:
 
     try:
         return tomllib.loads(f"value = {text}")["value"]
-    except tomllib.TOMLDecodeError:
+    except (ValueError, RecursionError):  # a number too long for Python is no TOMLDecodeError
         hint = 'write {youngs_modulus = "207 GPa", poisson = 0.292}'
         raise InputError(Fault("not a TOML inline table", text, hint=hint)) from None
 

@@ -45,10 +45,7 @@ def part_of(text: str, path: str) -> Part:
     Raises:
         InputError: every fault of the text, each as ``path:line: key: ...``.
     """
-    try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise InputError(syntax_fault(error, text, path)) from None
+    data = toml_of(text, path)
     try:
         return build(data, place=path)
     except InputError as error:
@@ -72,7 +69,19 @@ def text_of(path: str) -> str:
         raise InputError(Fault("not UTF-8 text", place=f"{path}:{line}")) from None
 
 
-def syntax_fault(error: tomllib.TOMLDecodeError, text: str, path: str) -> Fault:
+def toml_of(text: str, path: str) -> dict[str, Any]:
+    """The data of a TOML text; raises InputError."""
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise InputError(_syntax_fault(error, text, path)) from None
+    except ValueError:
+        raise InputError(Fault("not TOML: a number that is too long", place=path)) from None
+    except RecursionError:
+        raise InputError(Fault("not TOML: nested too deeply", place=path)) from None
+
+
+def _syntax_fault(error: tomllib.TOMLDecodeError, text: str, path: str) -> Fault:
     """The fault of a text that is no TOML, at its line."""
     import re
 

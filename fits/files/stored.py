@@ -31,4 +31,6 @@ def report_of(text: str, path: str) -> dict[str, Any]:
         raise
     except ValueError:
         raise InputError(Fault("not JSON: a number that is too long", place=path)) from None
+    except RecursionError:
+        raise InputError(Fault("not JSON: nested too deeply", place=path)) from None
     return found

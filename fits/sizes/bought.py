@@ -22,6 +22,7 @@ from fits.sizes import iso286
 from fits.sizes.limits import Limits
 from fits.tables import Source
 
+_N = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
 WORDS = ("dowel", "bearing", "tube", "bush")
 _BUSH = Source("ISO 4379:1993, table 3: outside s6, above 120 mm r6, bore E6 before fitting", "memory")
 # Beyond this outside diameter a bush has the looser class (ISO 4379: from memory), mm.
@@ -72,12 +73,12 @@ def _bought(word: str, low: float, high: float, nominal: float, side: str, sourc
 
 
 def _dowel(text: str, rest: str, units: str) -> Limits:
-    if match := re.fullmatch(r"([\d.]+)\s*(?:mm)?\s*([a-z]{1,2}\d{1,2})", rest):
+    if match := re.fullmatch(rf"({_N})\s*(?:mm)?\s*([a-z]{{1,2}}\d{{1,2}})", rest):
         found = iso286.limits(float(match[1]), *iso286.parse_class(match[2], side="shaft"))
         return _bought("dowel", found.lower, found.upper, float(match[1]), "shaft", found.sources[-1])
     series = "oversize" if rest.endswith("oversize") else "standard"
     size = rest.removesuffix("oversize").strip()
-    if metric := re.fullmatch(r"([\d.]+)\s*(?:mm)?\s*B18\.8\.5M", size):
+    if metric := re.fullmatch(rf"({_N})\s*(?:mm)?\s*B18\.8\.5M", size):
         table, at, factor = tables.load("bought/dowels_metric"), float(metric[1]), 1.0
         rows = {float(row["size"]): row for row in table.rows if row["series"] == series}
     else:

@@ -26,7 +26,7 @@ from fits.sizes.limits import Limits
 from fits.tables import Source
 
 _TYPED = Source("typed", "typed")
-_N = r"(?:\d+\.?\d*|\.\d+)"
+_N = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
 _U = r"(?:\s*([A-Za-zµμ\"]+))?"
 _CLASSED = re.compile(rf"({_N})\s*(mm)?\s*([A-Za-z]{{1,2}}\d{{1,3}})(?:\s*/\s*(\S+))?")
 # A class of ISO 286 on a size in inches; and an inch class on a size in any unit or none.
@@ -36,6 +36,8 @@ _AFTER_CLASS = re.compile(r"(S)?\s*(hole|shaft)?", re.IGNORECASE)
 _LIMITS = re.compile(rf"({_N}){_U}\s*/\s*({_N}){_U}")
 _DEVIATIONS = re.compile(rf"(.+?)\s*([+-]\s*{_N}|\s0(?:\.0*)?){_U}\s*/\s*([+-]?\s*{_N}){_U}")
 _EQUAL = re.compile(rf"(.+?)\s*(?:±|\+/?-)\s*({_N}){_U}")
+# A size beyond these is a slip of the pen, mm.
+_SMALLEST, _LARGEST = 1e-6, 1e6
 # Members of one fit have the same basic size; this much apart is a slip of the pen.
 BELONG = 0.05
 
@@ -71,8 +73,7 @@ def parse_size(text: str, *, side: str = "", units: str = "mm") -> Limits:
         found = _match(stripped, side, units)
     except InputError as error:
         raise InputError([replace(fault, got=text) for fault in error.faults]) from None
-    if found.lower < 0.0 or found.upper <= 0.0:
-        raise InputError(Fault("a size is above 0", got=text))
+    _possible(found, text)
     return replace(found, text=text.strip(), side=side or found.side)
 
 
@@ -92,13 +93,18 @@ def parse_pair(text: str, *, units: str = "mm") -> tuple[Limits, Limits]:
     try:
         if is_inch_class(text):
             inch = _inch_class(cleaned, units)
-            return ansi_b4.fit(inch.basic, inch.name, shaft_basis=inch.shaft_basis)
+            hole, shaft = ansi_b4.fit(inch.basic, inch.name, shaft_basis=inch.shaft_basis)
+            _possible(hole, text)
+            _possible(shaft, text)
+            return hole, shaft
         match = _CLASSED.fullmatch(cleaned)
         if not match or not match[4]:
             raise InputError(Fault("a pair is due", hint="write it as 25 H7/g6 or 1.0000 in RC4"))
         basic = float(match[1])
         hole = iso286.limits(basic, *iso286.parse_class(match[3], side="hole"))
         shaft = iso286.limits(basic, *iso286.parse_class(match[4], side="shaft"))
+        _possible(hole, text)
+        _possible(shaft, text)
     except InputError as error:
         raise InputError([replace(fault, got=text) for fault in error.faults]) from None
     return hole, shaft
@@ -148,6 +154,14 @@ def belong(hole: Limits, shaft: Limits) -> Fault | None:
         f"hole {hole.nominal:g} mm and shaft {shaft.nominal:g} mm can't belong together",
         hint="members of one fit have about the same size",
     )
+
+
+def _possible(size: Limits, text: str) -> None:
+    """Refuse limits that no part can have; NaN is none."""
+    if not (size.lower >= 0.0 and size.upper > 0.0):
+        raise InputError(Fault("a size is above 0", got=text))
+    if not _SMALLEST <= size.upper <= _LARGEST:
+        raise InputError(Fault("no size that a shop meets: 1e-6 mm to 1 km", got=text))
 
 
 def _clean(text: str) -> str:

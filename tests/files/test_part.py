@@ -55,6 +55,13 @@ def test_empty_files(tmp_path: Path, text: str, says: str):
     assert says in fault(tmp_path, text)[0]
 
 
+@pytest.mark.parametrize(("text", "says"), [
+    ("a = " + "9" * 5000, "part.toml: not TOML: a number that is too long"), ("a = " + "[" * 5000, "part.toml: not TOML: nested too deeply"),
+])
+def test_what_python_itself_refuses(tmp_path: Path, text: str, says: str):
+    assert fault(tmp_path, text) == [says]
+
+
 def test_not_a_file(tmp_path: Path):
     with pytest.raises(InputError, match="this is a folder"):
         read_part(str(tmp_path))

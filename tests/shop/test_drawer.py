@@ -113,6 +113,8 @@ def test_every_wrong_row_is_said_at_once(tmp_path: Path):
 @pytest.mark.parametrize(("text", "says"), [
     ("size,class\n0.5 in,ZZ\n", "a column what is due"),
     ("what,size,class\npin,0.5 in,ZZ,minus,more\n", "more cells than columns"),
+    ('what,size\npin,"0.5 in', "drawer.csv:2: not CSV: unexpected end of data; close every quote"), ("what,size\npin,0.5\rin\n", "drawer.csv:2: not CSV: new-line character"),
+    ("what\rsize\n", "drawer.csv:1: not CSV: new-line character"),
     ("what,size,class\npin,0.5,ZZ\n", "drawer.csv:2: size: \"0.5\": a drawer mixes inch and metric"),
 ])
 def test_wrong_csv(tmp_path: Path, text: str, says: str):

@@ -80,6 +80,8 @@ def test_a_bush_is_delivered_s6_and_e6():
         ("dowel 0.3 in", "shaft", "no such dowel"),
         ("dowel 7 B18.8.5M", "shaft", "no such dowel"),
         ("dowel 6 m99", "shaft", "no grade"),
+        ("dowel 1..2 m6", "shaft", "no number|two numbers|unknown unit"),
+        ("dowel . B18.8.5M", "shaft", "no number|unknown unit"),
         ("bearing 40", "", "which ring?"),
         ("bearing 400", "shaft", "not covered: outer rings of the table run over 6 to 250 mm"),
         ("bearing", "shaft", "nothing stands here"),

@@ -32,7 +32,7 @@ def test_notations(text: str, lower: float, upper: float):
     ("0.5 H15", "sizes up to 1 mm"), ("1 A9", "sizes up to 1 mm"), ("1 N9", "sizes up to 1 mm"), ("20 t6", "doesn't define t6"),
     ("25 k9x", "unknown unit"), ("nan", "finite"), ("inf mm", "finite"), ("", "nothing stands here"),
     ("-5", "above 0"), ("0", "above 0"), ("banana", "no number"),
-    ("25 +0.02/0 banana", "unknown unit banana"), ("5 ±10", "above 0"), ("25 K10", "doesn't define K10"),
+    ("25 +0.02/0 banana", "unknown unit banana"), ("5 ±10", "above 0"), ("2000000", "1e-6 mm to 1 km"), ("1e-9 mm", "1e-6 mm to 1 km"), ("9" * 60 + ".0/1", "1e-6 mm to 1 km"), ("25 K10", "doesn't define K10"),
 ])
 def test_refusals_name_the_text(text: str, says: str):
     with pytest.raises(InputError) as error:
@@ -135,3 +135,15 @@ def test_deviations_add_up(basic: float, above: float, below: float):
     found = parse_size(f"{basic:.4f} +{above:.4f}/-{below:.4f}")
     assert found.upper - float(f"{basic:.4f}") == pytest.approx(float(f"{above:.4f}"), abs=1e-9)
     assert float(f"{basic:.4f}") - found.lower == pytest.approx(float(f"{below:.4f}"), abs=1e-9)
+
+
+def test_a_pair_of_no_size_is_refused():
+    with pytest.raises(InputError, match="a size is above 0"):
+        parse_pair("0.0000000000001 H7/g6")
+
+
+def test_a_long_text_takes_no_time():
+    for text in ("9" * 400 + ".0/1", "9" * 20_000, "9" * 20_000 + " H", "1 ±" + "9" * 20_000, ". " * 10_000):
+        with pytest.raises(InputError):
+            parse_size(text)
+        assert not is_classed(text)
