@@ -113,3 +113,13 @@ def test_every_public_function_of_numbers_shows_one(path: Path):
     for node in ast.parse(path.read_text(encoding="utf-8")).body:
         if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
             assert ">>>" in (ast.get_docstring(node) or ""), node.name
+
+
+def test_every_public_question_shows_an_answer():
+    import inspect
+
+    import fits
+
+    for name in fits.__all__:
+        if inspect.isfunction(one := getattr(fits, name)):
+            assert ">>>" in (one.__doc__ or ""), name

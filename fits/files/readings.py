@@ -5,9 +5,8 @@ Wide: a row a part, a column a dimension (``liner.hole [mm]``), with the same ot
 Both may have ``station`` and ``direction`` (several readings of one bore) and
 ``gauge_temperature`` and ``gauge_expansion``. Rows that begin with ``#`` are notes.
 
-A long table comes in blocks of whole parts, so that it is never held. The rows of a part may
-stand anywhere in a table of one block; in a longer one they stand within a block, since a
-part is judged by all of its readings, and nobody knows its last but by the next part's first.
+A long table comes in blocks of whole parts, so that it is never held: within a block the rows
+of a part may stand anywhere, its last is known by the next part's first.
 """
 
 from __future__ import annotations
@@ -27,7 +26,7 @@ from fits.sizes.reading import Reading
 
 DIMENSION = "feature.dimension"
 LONG = ("part", DIMENSION, "value", "unit", "uncertainty", "instrument", "temperature")
-EVERY = ("part", "uncertainty", "instrument", "temperature")
+EVERY = ("part", *LONG[4:])
 MORE = ("station", "direction", "gauge_temperature", "gauge_expansion")
 FAULTS = 20
 # Readings of a block; it ends with the part that fills it.
@@ -79,6 +78,9 @@ def read_readings(path: str, defaults: Defaults = _NONE) -> tuple[Reading, ...]:
 
     Raises:
         InputError: every fault, each as ``file:line: column: ...`` (the first 20).
+
+    >>> read_readings("examples/hand_pump.measured.csv")[0].part
+    'body 1'
     """
     (block,) = reading_blocks(path, defaults, size=sys.maxsize)
     return block.readings

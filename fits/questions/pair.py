@@ -63,6 +63,16 @@ def pair(
 
     Raises:
         InputError: readings that don't belong to the part, no holes or no shafts, too many.
+
+    >>> from fits import Part, Running
+    >>> from fits.sizes.reading import Reading
+    >>> part = Part("pump", {"plunger": Running(hole="12 H7", shaft="12 f7", clearance_at_least="0.01")})
+    >>> read = [
+    ...     Reading("body 1", "plunger.hole", 12.009, 0.001, "bore gauge", 20.0),
+    ...     Reading("rod 7", "plunger.shaft", 11.975, 0.001, "micrometer", 20.0),
+    ... ]
+    >>> [(one.hole, one.shaft) for one in pair(part, read).pairs]
+    [('body 1', 'rod 7')]
     """
     undecided(part)
     readings = tuple(readings)

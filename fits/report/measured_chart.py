@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from fits import quantity
 from fits.questions.judgement import Judged, PartJudgement, SizeJudgement
-from fits.questions.pair import Pair, Pairing
+from fits.questions.pairing import Pair, Pairing
 from fits.report import measured
 from fits.report.drawing import WIDTH, Drawing
 from fits.report.scales import Axis, across, headed, padded, shown, titled

@@ -11,7 +11,7 @@ from typing import Any
 
 from fits import quantity
 from fits.questions.answer import NOT_COVERED, PASS
-from fits.questions.odds import Drawn, Odds, RuleOdds, Share
+from fits.questions.scattered import Drawn, Odds, RuleOdds, Share
 from fits.report import data, rows
 from fits.report.terminal import columns, listed, wrapped
 

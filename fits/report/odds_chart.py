@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from fits import quantity
-from fits.questions.odds import Odds, RuleOdds, Scattering
+from fits.questions.scattered import Odds, RuleOdds, Scattering
 from fits.report import odds, rows
 from fits.report.drawing import Drawing
 from fits.report.scales import Plot, headed, plot, shown, titled

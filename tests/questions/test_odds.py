@@ -20,7 +20,8 @@ from fits.features.running import Running
 from fits.files.part import build
 from fits.files.spreads import scatters
 from fits.questions.answer import FAIL, NOT_COVERED, PASS
-from fits.questions.odds import SCRAMBLES, Odds, RuleOdds, Share, first_order, odds, shares
+from fits.questions.odds import SCRAMBLES, first_order, odds, shares
+from fits.questions.scattered import Odds, RuleOdds, Share
 
 PUMP = "examples/hand_pump.toml"
 STATES = (State("shop"), State("cold", -20.0, -20.0), State("hot", 70.0, 70.0, 8.0), State("proof", 20.0, 20.0, 12.0, 0.0, True))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import random
 import re
+from collections import Counter
 from itertools import combinations, pairwise
 from xml.etree import ElementTree
 
@@ -29,8 +30,8 @@ from fits.questions.answer import (
 from fits.questions.drawn import Bound, Curve, Walls, WallStress
 from fits.questions.judgement import ACCEPT, UNDECIDED, Judged, PartJudgement, SizeJudgement, guarded
 from fits.questions.measured import Dimension, Measured
-from fits.questions.odds import RuleOdds, Scattering, Share
-from fits.questions.pair import Left, Pair, Pairing
+from fits.questions.pairing import Left, Pair, Pairing
+from fits.questions.scattered import RuleOdds, Scattering, Share
 from fits.report import charts, measured_chart, odds_chart, window_chart
 from fits.report.drawing import WIDTH, Drawing, on_one_sheet, px, simplified, spread, width_of, wrap
 from fits.report.section import section
@@ -133,7 +134,7 @@ def judged_parts(pick: random.Random) -> Judged:
             size = Measured(of, least, least + pick.choice([0.0, pick.uniform(0.0, 0.01)]), pick.choice([0.0, 0.002, 0.5]), 1)
             found.append(SizeJudgement(size, guarded(size)))
         parts.append(PartJudgement(f"{pick.choice(WORDS)} {index}", pick.choice([ACCEPT, UNDECIDED]), INSIDE, PASS, tuple(found)))
-    return Judged(tuple(parts))
+    return Judged(tuple(parts), Counter(one.verdict for one in parts))
 
 
 def pairing(pick: random.Random) -> Pairing:
