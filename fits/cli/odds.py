@@ -30,6 +30,8 @@ A spread, here or in the part file under [spreads]:
   normal sigma 0.002 at 16.004   a known sigma
   normal Cp 0.8, inspected       what lies outside the limits is sorted out
   measured 16.003 16.005 16.004  what was measured
+  measured from bores.csv        the same from a table, a column a dimension
+                                 (liner.hole [mm]), or as fits judge takes it
 
 \b
 Examples:

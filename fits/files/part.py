@@ -178,11 +178,13 @@ def build(data: Mapping[str, Any], *, place: str = "") -> Part:
             )
         )
     wrong_spreads: list[Fault] = []
-    scatters = spreads.scatters(
-        dict(spreads.flattened(_table(data, "spreads"))), features, sizes, units, wrong_spreads
-    )
+    told = dict(spreads.flattened(_table(data, "spreads")))
+    beside = str(Path(place).parent)
+    scatters = spreads.scatters(told, features, sizes, units, wrong_spreads, beside)
     if len(features) == len(found):  # else the missing feature is the fault
-        faults += [replace(fault, key=f"spreads.{fault.key}") for fault in wrong_spreads]
+        # What stands in a table of sizes has a place of its own beside the line that names it.
+        told_of = [(f, f"in {f.place}: {f.must}" if f.place else f.must) for f in wrong_spreads]
+        faults += [replace(f, key=f"spreads.{f.key}", must=must, place="") for f, must in told_of]
     if faults:
         raise InputError(faults)
     ordered = _ordered(features)

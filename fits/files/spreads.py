@@ -9,6 +9,7 @@ from fits.errors import Fault, InputError, meant
 from fits.features import fields
 from fits.features.feature import Feature, declared
 from fits.features.fields import Numeric, SurfaceRef
+from fits.files.samples import measured_from, named_table
 from fits.sizes.limits import Limits
 from fits.sizes.scatter import Between, Scatter, parse_scatter
 
@@ -45,8 +46,12 @@ def scatters(
     sizes: Mapping[str, Limits],
     units: str,
     faults: list[Fault],
+    folder: str = "",
 ) -> dict[str, Scatter]:
-    """Spreads by the key of their dimension; what is wrong joins ``faults``."""
+    """Spreads by the key of their dimension; what is wrong joins ``faults``.
+
+    ``folder`` is where the path of a table begins that isn't whole.
+    """
     found: dict[str, Scatter] = {}
     for name, text in texts.items():
         try:
@@ -55,7 +60,10 @@ def scatters(
             key, between = _dimension(name, features, sizes, units)
             if key in found:
                 raise InputError(Fault("the spread of this dimension stands twice"))
-            found[key] = parse_scatter(text, between)
+            table = named_table(text)
+            found[key] = (
+                measured_from(table, name, between, folder) if table else parse_scatter(text, between)
+            )
         except InputError as error:
             faults += [fault.at(key=name) for fault in error.faults]
     return found

@@ -35,6 +35,7 @@ class Group:
         self.greatest = self._arrays(columns, "greatest")
         self.doubt = self._arrays(columns, "uncertainty")
         self.active: Corners = {}
+        self.left_open: set[int] = set()
 
     def _arrays(self, columns: list[tuple[Measured, ...]], name: str) -> dict[str, Array]:
         return {
@@ -113,10 +114,19 @@ class Group:
             decided = self._decided(rows, middle, only=active)
             low, high = np.where(decided, middle, low), np.where(decided, high, middle)
         proved = self._decided(rows, low)
+        self.left_open = self._left_open(rows, low)
         for row, share, is_so in zip(rows, low, proved, strict=True):
             if is_so:
                 found[row] = {one.label: float(share * self.doubt[one.key][row]) for one in self.dimensions}
         return found
+
+    def _left_open(self, rows: Index, share: Array) -> set[int]:
+        """Parts of which some rule isn't covered with a share of the doubt either, and none fails."""
+        worst = self.boxes.worst(*self.box(rows, share))
+        fails, unknown = (
+            any_of([getattr(one, of) for one in worst], len(rows)) for of in ("fails", "unknown")
+        )
+        return set(rows[~fails & (unknown | bool(self.boxes.no_duty))].tolist())
 
     def _setting_within(self, rows: Index) -> dict[str, set[int]]:
         """The corners that set a worst for some true sizes in the doubt of some parts."""
@@ -179,6 +189,7 @@ class Group:
             failing,
             (*self.boxes.no_duty, *missing),
             needs,
+            left_open=row in self.left_open,
             notes=tuple(say.said_of(drawing, function, sizes)),
         )
 

@@ -55,7 +55,8 @@ class PartJudgement(NamedTuple):
     """All that is said of one measured part.
 
     ``checks`` are rules that don't pass, each with its feature. ``needs`` are the
-    uncertainties by dimension below which function would be decided. ``tightest`` is the
+    uncertainties by dimension below which function would be decided, or, where ``left_open``,
+    no rule would fail and some still not be covered. ``tightest`` is the
     rule with the least room, ``failing`` those that fail somewhere in the doubt of the
     readings. ``mates`` are sizes of the other member that would hold.
     """
@@ -69,6 +70,7 @@ class PartJudgement(NamedTuple):
     failing: tuple[RuleJudgement, ...] = ()
     not_covered: tuple[str, ...] = ()
     needs: Mapping[str, float] | None = None
+    left_open: bool = False
     checks: tuple[tuple[str, CheckAnswer], ...] = ()
     mates: tuple[Mate, ...] = ()
     notes: tuple[str, ...] = ()

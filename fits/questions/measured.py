@@ -16,11 +16,9 @@ from fits.features.part import Part
 from fits.materials.metals import Metal
 from fits.questions.targets import with_field
 from fits.sizes.limits import Limits
-from fits.sizes.reading import ROOM, Reading, at_20, form_of, lobes
+from fits.sizes.reading import ROOM, SLIP, Reading, at_20, form_of, lobes
 from fits.tables import Source
 
-# A reading this far from its drawing is a slip of unit or digit, as members of one fit are.
-SLIP = 0.05
 FAULTS = 20
 # Expansion of a steel gauge, 1/K (common practice), for the question only.
 STEEL = 11.5e-6

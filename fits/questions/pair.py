@@ -24,6 +24,7 @@ from fits.questions.measured import (
     Dimension,
     Measured,
     Parts,
+    as_read,
     cautions_of,
     measured,
     sources_of,
@@ -78,7 +79,8 @@ def pair(
     readings = tuple(readings)
     parts = measured(part, readings, bad)
     out = tuple(dict.fromkeys((*left_out, *(bad or ()))))
-    table = Table(part, feature_of(part, parts, feature), parts)
+    fit = feature_of(part, parts, feature)
+    table = Table(as_read(part, {label for one in parts.values() for label in one}), fit, parts)
     return table.pairing(readings, out)
 
 

@@ -151,7 +151,8 @@ def part_lines(one: PartJudgement, units: str, *, brief: bool = False) -> Iterat
             f"{quantity.show_end(value, 'length', 4, up=False, units=units)} ({label})"
             for label, value in one.needs.items()
         ]
-        yield "better", f"an uncertainty of {' and '.join(each)} or less would decide function"
+        what = "what may fail; what isn't covered stays so" if one.left_open else "function"
+        yield "better", f"an uncertainty of {' and '.join(each)} or less would decide {what}"
     for mate in one.mates:
         yield "mate", mate_text(mate, units)
     for text in one.notes:

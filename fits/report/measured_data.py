@@ -66,7 +66,9 @@ def _part(one: PartJudgement) -> dict[str, Any]:
     found["failing"] = [_rule(rule) for rule in one.failing]
     found["not_covered"] = list(one.not_covered)
     if one.needs is not None:
-        found["function_decided_below"] = {k: rounded(v) for k, v in one.needs.items()}
+        # Where some rule isn't covered either way, only what may fail is decided.
+        name = "failing_decided_below" if one.left_open else "function_decided_below"
+        found[name] = {k: rounded(v) for k, v in one.needs.items()}
     found["checks"] = [{"feature": name, **check_data(check)} for name, check in one.checks]
     found["mates"] = [_wanted(mate.dimension, mate.spans) for mate in one.mates]
     found["notes"] = list(one.notes)

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 ROOM = 20.0
+# A reading this far from its drawing is a slip of unit or digit, as members of one fit are.
+SLIP = 0.05
 INSIDE, OUTSIDE, UNDECIDED, NO_LIMITS = "inside", "outside", "undecided", "no limits"
 # A size on its limit is inside it, whatever its last binary digit (mm).
 EXACT = 1e-9

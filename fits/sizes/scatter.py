@@ -8,6 +8,7 @@
 ``normal sigma 0.002 at 16.004``       a bell of known sigma
 ``normal Cp 0.8, inspected``           a bell of which parts outside the limits are sorted out
 ``measured 16.003 16.005 16.004``      what was measured, each as likely
+``measured from bores.csv``            the same, from a table (read in ``files/samples.py``)
 =====================================  =====================================================
 """
 
@@ -147,11 +148,20 @@ def _measured(rest: str, between: Between) -> Scatter:
     found = tuple(
         _read(f"{one}{unit if alone else ''}", between) for one, alone in zip(numbers, bare, strict=True)
     )
-    if len(found) < 2:
+    return sample(found, "")
+
+
+def sample(sizes: tuple[float, ...], text: str) -> Scatter:
+    """What was measured, each size as likely.
+
+    Raises:
+        InputError: fewer than two, or all the same.
+    """
+    if len(sizes) < 2:
         raise InputError(Fault("at least two measured sizes are due", hint="measured 16.003 16.005 16.004"))
-    if min(found) == max(found):
+    if min(sizes) == max(sizes):
         raise InputError(Fault("all measured sizes are the same: no spread can be seen"))
-    return Scatter("measured", "", min(found), max(found), measured=found)
+    return Scatter("measured", text, min(sizes), max(sizes), measured=sizes)
 
 
 def _read(text: str, between: Between) -> float:

@@ -224,6 +224,17 @@ def test_a_missing_input_is_not_covered_with_its_break_even():
     assert (no_duty.verdict, no_duty.function) == (UNDECIDED, NOT_COVERED)
 
 
+def test_a_better_instrument_does_not_decide_what_is_not_covered():
+    # 20.0105 less 19.980 is 0.0005 more than is asked: 0.0005 decides that rule. The other fit has no duty.
+    duty, free = Running(hole="20.021/20.000", shaft="19.980/19.967", clearance_at_least=0.030), Running(hole="20.021/20.000", shaft="19.980/19.967")
+    whole = one(Part("test", {"guide": duty}), read("guide.hole", 20.0105))
+    assert (whole.function, whole.left_open) == (UNDECIDED, False)
+    open_ = one(Part("test", {"guide": duty, "other": free}), read("guide.hole", 20.0105), read("other.hole", 20.010))
+    assert (open_.function, open_.left_open) == (UNDECIDED, True)
+    assert open_.needs is not None
+    assert open_.needs["guide.hole"] == pytest.approx(0.0005, abs=2e-6)
+
+
 def test_a_refused_feature_shows_no_verdict_on_function():
     judged = judge(press((State("gas", pressure=5.0, proof=True, medium="nitrogen"),)), [read("joint.hole", 20.010)])
     assert judged.verdict == REFUSED

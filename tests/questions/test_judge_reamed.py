@@ -121,6 +121,20 @@ def test_every_number_says_what_it_uses(label: str):
                 assert dimension.name in depends_on(kind, value.name), (value.name, dimension.name)
 
 
+def test_a_body_with_a_reamed_hole_is_paired_by_both():
+    """A body goes with a shaft only if its other hole, read too, holds."""
+    from fits.features.running import Running
+    from fits.questions.pair import pair
+
+    guide = Running(hole="20.021/20.000", shaft="19.980/19.967", clearance_at_least=0.020, clearance_at_most=0.060)
+    whole = Part("test", {**part().features, "guide": guide})
+    shaft = Reading("s", "guide.shaft", 19.975, 0.001, "gauge", 20.0)
+    for bore, pairs in ((10.007, 1), (10.03, 0)):
+        found = pair(whole, [read(20.010, label="guide.hole"), read(bore), shaft])
+        assert len(found.pairs) == pairs
+    assert found.left[0].wants == ()
+
+
 def test_on_the_command_line(fits, tmp_path):
     (tmp_path / "p.toml").write_text('name = "p"\n[reamed.pivot]\nhole = "10 H7"\nmaterial = "6061-T6"\n', encoding="utf-8")
     head = "part,feature.dimension,value,unit,uncertainty,instrument,temperature\n"

@@ -269,7 +269,58 @@ def test_spreads_of_the_file_and_of_the_shell(fits, tmp_path):
     assert 'pump.toml:56: spreads.liner.hole: "normal Cq 1.33"' in ran.err
 
 
+BORES = [16.003, 16.005, 16.004, 16.009]
+HEAD = "part,feature.dimension,value,unit,uncertainty,instrument,temperature\n"
+
+
+@pytest.mark.parametrize("content", [
+    "liner.hole [mm]\n16.003\n16.005\n16.004\n16.009\n", "\ufeffpart;liner.hole [mm]\r\na;16.003\r\nb;16.005\r\nc;16.004\r\nd;16.009\r\n",
+    "liner.shaft [mm],liner.hole\n16.051,16.003 mm\n,16.005 mm\n16.052,\n,16.004 mm\n,16009 um\n", '"liner.hole [mm]","note"\n16.003,"two\nlines"\n16.005,\n16.004,\n16.009,\n',
+    "# invented\n" + HEAD + "".join(f"b{at},liner.hole,{size},mm,0.001,gauge,20 degC\n" for at, size in enumerate(BORES)),
+])
+def test_a_measured_sample_from_a_table_is_the_sample_typed(fits, tmp_path, content: str):
+    (tmp_path / "bores.csv").write_bytes(content.encode())
+    typed = fits("odds", PUMP, "--json", "--samples", "1024", "--spread", f"liner.hole: measured {' '.join(map(str, BORES))}").json["odds"]
+    found = fits("odds", PUMP, "--json", "--samples", "1024", "--spread", f"liner.hole: measured from {tmp_path / 'bores.csv'}").json["odds"]
+    said = next(one for one in found["drawn"] if one["dimension"] == "liner.hole")
+    assert said["spread"] == f"measured from {tmp_path / 'bores.csv'} (4 sizes)"
+    for one, other in zip(found["drawn"], typed["drawn"], strict=True):
+        assert {**one, "spread": ""} == {**other, "spread": ""}
+    assert {key: value for key, value in found.items() if key != "drawn"} == {key: value for key, value in typed.items() if key != "drawn"}
+
+
+def test_a_table_is_looked_for_beside_the_part_file(fits, tmp_path):
+    from pathlib import Path
+
+    path = tmp_path / "pump.toml"
+    path.write_text(Path(PUMP).read_text(encoding="utf-8") + '\n[spreads]\nliner.hole = "measured from bores.csv"\n', encoding="utf-8")
+    (tmp_path / "bores.csv").write_text("liner.hole [mm]\n16.003\n16.0o5\n", encoding="utf-8")
+    ran = fits("odds", str(path))
+    assert (ran.status, ran.out, ran.err.count("\n")) == (2, "", 1)
+    assert f'pump.toml:56: spreads.liner.hole: "16.0o5": in {tmp_path / "bores.csv"}: row 3: unknown unit o5' in ran.err
+    (tmp_path / "bores.csv").write_text("liner.hole [mm]\n16.003\n16.005\n", encoding="utf-8")
+    assert fits("odds", str(path), "--samples", "1024").status == 0
+
+
+@pytest.mark.parametrize(("content", "says"), [
+    ("", "empty"), ("liner.hole [mm]\n", "at least two measured sizes"), ("liner.hole [mm]\n16.003\n", "at least two measured sizes"), ("liner.hole [mm]\n16.003\n16.003\n", "all measured sizes are the same"),
+    ("liner.hole\n16.003\n16.004\n", "row 2: --spread liner.hole: \"16.003\": a size needs a unit, it is never assumed"), ("liner.hole [mm]\n16.003\nnan\n16.005\n", "row 3"), ("liner.hole [mm]\n16.003\ninf\n", "row 3"),
+    ("liner.hole [mm]\n16.003\nabout 16\n", "row 3"), ("liner.hole [mm]\n16.003\n-16.004\n", "a size is above 0"), ("liner.hole [N]\n16.003\n16.004\n", "a length is due"), ("liner.hole [mm]\n16.003\n0.63\n", "nowhere near its limits, 16.000 mm to 16.011 mm"),
+    ("liner.hoel [mm]\n16.003\n16.004\n", "row 1: --spread liner.hole: \"liner.hole\": no column of this dimension"), ("liner.hole [mm],liner.hole [in]\n16.003,1\n", "stands twice"), ("liner.hole [mm];x\n16,003;1\n16,004;1\n", "row 2"),
+    (HEAD, "no reading in this table"), (HEAD + "a,liner.shaft,16.055,mm,0.001,mic,20 degC\n", "no reading of this dimension"), (HEAD + "a,liner.hole,16.005,mm,,mic,20 degC\n", "uncertainty: asked for"),
+    (HEAD + "a,liner.hole,16.005,mm,0.001,mic,35 degC\nb,liner.hole,16.004,mm,0.001,mic,20 degC\n", "read warm"), (HEAD + "a,liner.hole,15.0,mm,0.001,mic,20 degC\nb,liner.hole,16.004,mm,0.001,mic,20 degC\n", "nowhere near"),
+])
+def test_bad_tables_of_a_sample(fits, tmp_path, content: str, says: str):
+    (tmp_path / "bores.csv").write_text(content, encoding="utf-8")
+    ran = fits("odds", PUMP, "--spread", f"liner.hole: measured from {tmp_path / 'bores.csv'}")
+    assert (ran.status, ran.out) == (2, "")
+    assert says in ran.err
+    assert all(str(tmp_path) in line or "measured sizes" in line for line in ran.err.splitlines())
+    assert "Traceback" not in ran.err
+
+
 @pytest.mark.parametrize(("args", "says"), [
+    (["--spread", "liner.hole: measured from none.csv"], "none.csv: "),
     (["--spread", "liner.hole"], '--spread: "liner.hole": a dimension, a colon and its spread are due'), (["--spread", "liner.hoel: uniform"], 'did you mean "hole"?'),
     (["--spread", "plunger.hole: uniform"], "it stands on liner.shaft_bore"), (["--samples", "3"], '--samples: "3": from 16 to'),
     (["--seed", "-1"], "--seed: \"-1\": must be 0 or above"), (["--json", "--csv"], "not both"), (["--samples", "many"], "--samples"),
