@@ -186,7 +186,7 @@ def _why(rule: str, check: Check) -> list[str]:
         said = [("why", check.not_covered), ("but", check.break_even)]
     else:
         return []
-    lines = wrapped(f"{rule}, in {rows.place(check.state)}", "    ", "  ! ")
+    lines = wrapped(f"{rule} ({rows.place(check.state)})", "    ", "  ! ")
     for word, text in said:
         if text:
             lines += wrapped(text, "         ", f"    {word + ':':<5}")

@@ -97,13 +97,13 @@ def _glue(text: str) -> str:
     )
 
 
-def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ") -> list[str]:
+def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ", gap: str = "  ") -> list[str]:
     """Aligned columns; ``align`` has l or r for each. Wider than the screen, one cell a line."""
     table = [list(row) for row in cells]
     if not table:
         return []
     widths = [max(len(row[i]) for row in table) for i in range(len(align))]
-    if _width(table, indent) > WIDTH:
+    if _width(table, indent, gap) > WIDTH:
         return [
             line
             for row in table
@@ -115,14 +115,14 @@ def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ") -> l
             cell.rjust(width) if side == "r" else cell.ljust(width)
             for cell, width, side in zip(row, widths, align, strict=True)
         ]
-        lines.append(indent + "  ".join(padded))
+        lines.append(indent + gap.join(padded))
     return lines
 
 
-def _width(table: Sequence[Sequence[str]], indent: str = "  ") -> int:
+def _width(table: Sequence[Sequence[str]], indent: str = "  ", gap: str = "  ") -> int:
     """How wide aligned columns come out."""
     widest = [max(len(cell) for cell in column) for column in zip(*table, strict=True)]
-    return len(indent) + sum(widest) + 2 * (len(widest) - 1)
+    return len(indent) + sum(widest) + len(gap) * (len(widest) - 1)
 
 
 def _head(answer: Answer, units: str) -> list[str]:
@@ -213,12 +213,22 @@ def _checks(feature: FeatureAnswer, units: str) -> list[str]:
     cells, places = [], []
     for check in feature.checks:
         row = rows.check_row(check, units)
-        sign = ">=" if row.relation == "at least" else "<="
+        sign = {"at least": ">=", "at most": "<=", "": ""}[row.relation]
         cells.append([row.verdict, row.rule, row.worst, sign, row.limit, row.state])
         places.append(", ".join(filter(None, (row.state, row.where))))
     whole = [[*cell[:-1], place] for cell, place in zip(cells, places, strict=True)]
     # Which layer it is stands with what to do as well; a narrow screen drops it here.
-    return columns(cells if _width(whole) > WIDTH else whole, "llrlrl")
+    for table, gap in ((whole, "  "), (cells, "  "), (cells, " ")):
+        if _width(table, gap=gap) <= WIDTH:
+            return columns(table, "llrlrl", gap=gap)
+    return _in_two_lines(cells)
+
+
+def _in_two_lines(cells: Sequence[Sequence[str]]) -> list[str]:
+    """Rules whose rows are wider than the screen: verdict and rule, then the numbers below each other."""
+    numbers = columns([cell[2:] for cell in cells], "rlrl", " " * 15)
+    heads = [f"  {cell[0]:<11}  {cell[1]}" for cell in cells]
+    return [line for both in zip(heads, numbers, strict=True) for line in both]
 
 
 def _values(feature: FeatureAnswer, units: str) -> list[str]:
