@@ -24,6 +24,7 @@ from fits.questions.along import along
 from fits.questions.answer import Answer, CheckAnswer
 from fits.questions.check import check, refusals
 from fits.questions.evaluate import blocks, corners_of, evaluate, relevant
+from fits.questions.shown import in_notebooks
 from fits.sizes.scatter import Scatter, over_limits
 
 SCRAMBLES = 16
@@ -86,6 +87,7 @@ class RuleOdds(NamedTuple):
     margins: Scattering | None = None
 
 
+@in_notebooks
 class Odds(NamedTuple):
     """What came of drawing parts; ``worst_case`` is the whole answer of ``check``."""
 

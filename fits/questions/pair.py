@@ -31,6 +31,7 @@ from fits.questions.measured import (
     unseen,
     with_sizes,
 )
+from fits.questions.shown import in_notebooks
 from fits.sizes.limits import Limits
 from fits.sizes.reading import OUTSIDE, UNDECIDED, Reading, guard_band
 from fits.tables import Source
@@ -74,6 +75,7 @@ class Left(NamedTuple):
     wants: tuple[tuple[float, float], ...] | None
 
 
+@in_notebooks
 class Pairing(NamedTuple):
     """The pairs of a feature, what is left over, and what holds for all of it."""
 
