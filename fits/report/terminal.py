@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from fits.features.beside import Alternative
 
 WIDTH = 80
+# The least room in which a last column of text is wrapped.
+LAST = 28
 _COLOURS = {
     "NO WINDOW": "31",
     "WINDOW": "32",
@@ -98,12 +100,23 @@ def _glue(text: str) -> str:
 
 
 def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ", gap: str = "  ") -> list[str]:
-    """Aligned columns; ``align`` has l or r for each. Wider than the screen, one cell a line."""
+    """Aligned columns; ``align`` has l or r for each.
+
+    Wider than the screen: a last column of text is wrapped where it has room, else one cell a line.
+    """
     table = [list(row) for row in cells]
     if not table:
         return []
     widths = [max(len(row[i]) for row in table) for i in range(len(align))]
     if _width(table, indent, gap) > WIDTH:
+        left = _width([row[:-1] for row in table], indent, gap) + len(gap)
+        if len(align) > 1 and align[-1] == "l" and left <= WIDTH - LAST:
+            heads = columns([row[:-1] for row in table], align[:-1], indent, gap)
+            return [
+                line
+                for head, row in zip(heads, table, strict=True)
+                for line in wrapped(row[-1] or " ", " " * left, f"{head}{gap}") or [head]
+            ]
         return [
             line
             for row in table
@@ -226,9 +239,13 @@ def _checks(feature: FeatureAnswer, units: str) -> list[str]:
 
 def _in_two_lines(cells: Sequence[Sequence[str]]) -> list[str]:
     """Rules whose rows are wider than the screen: verdict and rule, then the numbers below each other."""
-    numbers = columns([cell[2:] for cell in cells], "rlrl", " " * 15)
-    heads = [f"  {cell[0]:<11}  {cell[1]}" for cell in cells]
-    return [line for both in zip(heads, numbers, strict=True) for line in both]
+    worst, limit = (max(len(cell[at]) for cell in cells) for at in (2, 4))
+    indent, lines = " " * 15, []
+    for verdict, rule, number, sign, bound, state in cells:
+        numbers = f"{indent}{number:>{worst}}  {sign:2}  {bound:>{limit}}  "
+        lines += wrapped(rule, indent, f"  {verdict:<11}  ")
+        lines += wrapped(state, indent, numbers)
+    return lines
 
 
 def _values(feature: FeatureAnswer, units: str) -> list[str]:
