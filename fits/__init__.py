@@ -30,6 +30,8 @@ _PUBLIC = {
     "TriangularGland": "fits.features.gland",
     "State": "fits.features.feature",
     "check": "fits.questions.check",
+    "choose": "fits.questions.choose",
+    "fit_window": "fits.questions.fit_window",
     "judge": "fits.questions.judge",
     "limits": "fits.questions.limits",
     "metal": "fits.materials.metals",
@@ -37,6 +39,8 @@ _PUBLIC = {
     "pair": "fits.questions.pair",
     "read_part": "fits.files.part",
     "read_readings": "fits.files.readings",
+    "warm_reading": "fits.questions.warm",
+    "window": "fits.questions.window",
 }
 __all__ = sorted(_PUBLIC)
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 import math
 import re
+from contextlib import contextmanager
+from contextvars import ContextVar
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -16,12 +18,14 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from fits.errors import Fault, InputError, meant
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterator, Mapping
 
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
 _FRACTION = re.compile(r"(?:([0-9]+)\s+)?([0-9]+)/([0-9]+)")
 # A quantity is a number and a unit: longer than this it is neither (characters).
 _LONGEST = 100
+# The units of texts that name none.
+_SHOWN: ContextVar[str] = ContextVar("shown", default="mm")
 _UNIT = r"(?:1|[A-Za-z_]+(?:(?:\^|\*\*)-?[1-3])?)"
 _UNIT_PRODUCT = re.compile(rf"{_UNIT}(?:\s*[*/]\s*(?:{_UNIT}|\({_UNIT}\s*\*\s*{_UNIT}\))|\s+{_UNIT})*")
 _LBF = 4.4482216152605
@@ -339,8 +343,23 @@ def number(value: float, decimals: int) -> str:
     return text.lstrip("-") if float(text) == 0.0 else text
 
 
-def show(value: float, kind: str, decimals: int, *, units: str = "mm") -> str:
-    """A number in the inside unit as text with its unit.
+@contextmanager
+def shown_in(units: str) -> Iterator[None]:
+    """Texts made inside, such as the steps of a plan, show ``units`` where none are named.
+
+    >>> with shown_in("in"):
+    ...     show(25.4, "length", 3)
+    '1.0000 in'
+    """
+    before = _SHOWN.set(units)
+    try:
+        yield
+    finally:
+        _SHOWN.reset(before)
+
+
+def show(value: float, kind: str, decimals: int, *, units: str | None = None) -> str:
+    """A number in the inside unit as text with its unit: ``units``, or those of :func:`shown_in`.
 
     ``decimals`` counts in metric units; an inch sheet shows as many more or fewer
     as keep the same resolution.
@@ -352,10 +371,21 @@ def show(value: float, kind: str, decimals: int, *, units: str = "mm") -> str:
     """
     if kind == "expansion":
         return f"{value * 1e6:.{decimals}f}e-6 1/K"
+    units = units or _SHOWN.get()
     places = decimals + (KINDS[kind].inch[2] if units == "in" else 0)
     unit = sheet_unit(kind, units=units)
     shown = number(on_sheet(value, kind, units=units), places)
     return f"{shown} {unit}" if unit else shown
+
+
+def span(low: float, high: float, kind: str, decimals: int, *, units: str | None = None) -> str:
+    """A range as text with its unit once, the same resolution at both ends.
+
+    >>> span(957.2, 2065.0, "force", 0)
+    '957 to 2065 N'
+    """
+    ends = [show(one, kind, decimals, units=units) for one in (low, high)]
+    return f"{ends[0].partition(' ')[0]} to {ends[1]}"
 
 
 def show_end(value: float, kind: str, decimals: int, *, up: bool, units: str = "mm") -> str:

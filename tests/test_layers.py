@@ -27,8 +27,11 @@ MAY = {
 }
 # What questions and report may know of features: what a feature is, never a kind.
 GENERIC = {"beside", "composite", "feature", "fields", "figures", "offer", "part", "states", "when"}
-# The one way back: a notebook asks the answer itself how it looks.
-BACK = {("questions/answer.py", "fits.report.notebook.html")}
+# The ways back: a notebook asks an answer or a result itself how it looks.
+BACK = {
+    ("questions/answer.py", "fits.report.notebook.html"), ("questions/shown.py", "fits.report.notebook.table_of"),
+    ("questions/shown.py", "fits.report.records.frame_of"),
+}
 ONLY_IN = {"pint": {"quantity"}, "typer": {"cli"}, "rich": {"report"}, "jinja2": {"report"},
            "weasyprint": {"report"}, "cairosvg": {"report"}}
 OPENS = {"tables.py", "files/part.py", "files/readings.py", "files/table.py", "files/write.py"}

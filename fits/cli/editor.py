@@ -42,11 +42,19 @@ def command(name: str) -> Callable[..., Result]:
     wanted = inspect.Parameter(
         "kind",
         inspect.Parameter.POSITIONAL_OR_KEYWORD,
-        annotation=Annotated[
-            list[str], typer.Argument(metavar="KIND", help=kinds, autocompletion=chosen(KINDS))
-        ],
+        annotation=Annotated[list[str], typer.Argument(metavar="KIND", help=kinds, autocompletion=_words)],
     )
     return generated(_start, [wanted, output_option()], _START)
+
+
+def _words(ctx: typer.Context, incomplete: str) -> list[str]:
+    """The first word of every kind, or the second of those that begin as typed."""
+    before = list(ctx.params.get("kind") or ())
+    names = [one.split() for one in KINDS]
+    after = dict.fromkeys(
+        one[len(before)] for one in names if one[: len(before)] == before and len(one) > len(before)
+    )
+    return chosen(after)(incomplete)
 
 
 def _schema(*, output: str | None) -> Result:

@@ -242,7 +242,7 @@ def drill_size(drill: drills.Drill) -> Limits:
 
 def both(size: float) -> str:
     """A size in mm and in."""
-    return f"{quantity.show(size, 'length', 4)} ({quantity.show(size, 'length', 4, units='in')})"
+    return f"{quantity.show(size, 'length', 4, units='mm')} ({quantity.show(size, 'length', 4, units='in')})"
 
 
 def _how_known(one: OwnedReamer) -> str:

@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
+from fits import quantity
 from fits.arrays import Mask
 from fits.errors import Fault, InputError
-from fits.features.feature import States, Value, declared, depends_on
+from fits.features.feature import Feature, States, Step, Value, declared, depends_on
 from fits.features.fields import Undecided
 from fits.features.part import Part
 from fits.features.when import AS_MADE, ASSEMBLY, at_level
@@ -119,7 +120,7 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
         tuple(found),
         cautions=tuple(c.text for c in kind.cautions if c.applies(feature, states)),
         plan_title=kind.plan_title,
-        plan=() if say.FAIL in verdicts else feature.plan(shop_ranges(ranges), states),
+        plan=() if say.FAIL in verdicts else _plan(part, feature, shop_ranges(ranges), states),
         published=feature.published(),
         not_covered=tuple(missing),
         not_asked=tuple(
@@ -154,6 +155,14 @@ def _workings(evaluation: Evaluation) -> tuple[str, ...]:
     from fits.questions.workings import workings
 
     return workings(evaluation)
+
+
+def _plan(
+    part: Part, feature: Feature, numbers: Mapping[str, tuple[float, float]], states: States
+) -> tuple[Step, ...]:
+    """The steps, in the units that the part is shown in."""
+    with quantity.shown_in(part.units):
+        return feature.plan(numbers, states)
 
 
 def shop_ranges(ranges: Mapping[str, Mapping[str, Range]]) -> dict[str, tuple[float, float]]:

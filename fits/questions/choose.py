@@ -10,6 +10,7 @@ from fits.features.fields import Size, SurfaceRef
 from fits.features.part import Part
 from fits.questions.fit_window import FitWindow, fit_window, pair_of, passes
 from fits.questions.options import Options, options
+from fits.questions.shown import in_notebooks
 from fits.questions.targets import with_field
 from fits.questions.window import Window, window
 from fits.sizes import classes
@@ -29,6 +30,7 @@ class Choice(NamedTuple):
     high_room: float
 
 
+@in_notebooks
 class Choices(NamedTuple):
     """What can be chosen for a feature, within which window; notes say why there is nothing."""
 

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from fits.questions.answer import FAIL, NOT_COVERED, PASS, REFUSED, SizeAnswer
 from fits.questions.reported import Amount, Check, FeatureData, Report, StateData
+from fits.questions.shown import in_notebooks
 
 _WORST_FIRST = (REFUSED, FAIL, NOT_COVERED, PASS)
 # Reports carry 12 significant digits: margins nearer than this, relatively, are the same.
@@ -71,6 +72,7 @@ class FeatureChange(NamedTuple):
     refusals: tuple[str, ...] = ()
 
 
+@in_notebooks
 class Comparison(NamedTuple):
     """Two reports held against each other; ``unseen`` when inputs differ in what isn't listed."""
 

@@ -17,6 +17,7 @@ from fits.features.fields import Spread, SurfaceRef, levels
 from fits.features.part import Part
 from fits.questions.answer import PASS
 from fits.questions.check import check
+from fits.questions.shown import in_notebooks
 from fits.questions.targets import with_field
 from fits.questions.window import Window, window
 from fits.sizes.limits import Limits
@@ -33,6 +34,7 @@ class Split(NamedTuple):
     shaft: Limits
 
 
+@in_notebooks
 class FitWindow(NamedTuple):
     """The window of a fit: of the difference of the two sizes, and what eats it, mm.
 

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from fits.questions.answer import FAIL, NOT_COVERED, PASS, REFUSED, CheckAnswer
 from fits.questions.measured import Measured
+from fits.questions.shown import in_notebooks
 from fits.sizes import reading as read
 from fits.sizes.reading import Guarded, guard_band
 from fits.tables import Source
@@ -76,6 +77,7 @@ class PartJudgement(NamedTuple):
     notes: tuple[str, ...] = ()
 
 
+@in_notebooks
 class Judged(NamedTuple):
     """The judgement of a table of parts, and what holds for all of it.
 

@@ -23,6 +23,7 @@ from fits.questions.answer import PASS
 from fits.questions.check import check, refusals, undecided
 from fits.questions.evaluate import Evaluation, relevant
 from fits.questions.judging import held
+from fits.questions.shown import in_notebooks
 from fits.questions.targets import Target, points_of, swept, target_of, with_field
 from fits.questions.window import Window, window
 from fits.sizes.limits import Limits
@@ -56,6 +57,7 @@ class Option(NamedTuple):
     sizes: tuple[Sized, ...]
 
 
+@in_notebooks
 class Options(NamedTuple):
     """What a field of a feature could be; ``window`` is that of the nearest when nothing holds."""
 

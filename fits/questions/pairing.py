@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from fits.questions.answer import FAIL, NOT_COVERED, PASS, REFUSED
 from fits.questions.measured import Measured
+from fits.questions.shown import in_notebooks
 from fits.tables import Source
 
 
@@ -54,6 +55,7 @@ class Left(NamedTuple):
     wants: tuple[tuple[float, float], ...] | None
 
 
+@in_notebooks
 class Pairing(NamedTuple):
     """The pairs of a feature, what is left over, and what holds for all of it."""
 

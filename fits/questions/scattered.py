@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from fits.questions.answer import Answer, CheckAnswer
+from fits.questions.shown import in_notebooks
 from fits.sizes.scatter import Scatter
 
 
@@ -53,6 +54,7 @@ class RuleOdds(NamedTuple):
     margins: Scattering | None = None
 
 
+@in_notebooks
 class Odds(NamedTuple):
     """What came of drawing parts; ``worst_case`` is the whole answer of ``check``."""
 

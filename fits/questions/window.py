@@ -15,6 +15,7 @@ from fits.questions.check import refusals, undecided
 from fits.questions.evaluate import relevant
 from fits.questions.instead import without_window
 from fits.questions.scan import Asked, Scan, Span
+from fits.questions.shown import in_notebooks
 from fits.questions.targets import Target, decided, target_of
 
 
@@ -67,6 +68,7 @@ class WayOut(NamedTuple):
     interval: Span
 
 
+@in_notebooks
 class Window(NamedTuple):
     """The answer for one number: intervals, or why there is none."""
 

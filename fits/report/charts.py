@@ -8,7 +8,7 @@ from itertools import groupby
 from typing import NamedTuple
 
 from fits import quantity
-from fits.questions.answer import Answer, CheckAnswer, FeatureAnswer, SizeAnswer
+from fits.questions.answer import NOT_COVERED, Answer, CheckAnswer, FeatureAnswer, SizeAnswer
 from fits.questions.drawn import Bound, Curve, Walls
 from fits.report import rows
 from fits.report.drawing import LINE, WIDTH, Drawing, simplified, spread, width_of, wrap
@@ -305,7 +305,11 @@ def _least_margin(
         return
     worst = min(held, key=lambda one: one.margin if one.margin is not None else math.inf)
     row = rows.check_row(worst, units)
-    drawing.note(f"{row.verdict}: {worst.rule}, margin {row.to_spare} in {row.state}")
+    # What isn't covered has a number with the missing input at its mildest: that is no margin.
+    spare = "" if worst.verdict == NOT_COVERED else f", margin {row.to_spare}"
+    drawing.note(f"{row.verdict}: {worst.rule}{spare} ({row.state})")
+    if worst.verdict == NOT_COVERED:
+        return
     x = next((mark.x for mark in marks if mark.state == worst.state), None)
     value, limit = (shown(float(one), curve.kind, units) for one in (worst.worst or 0.0, worst.limit or 0.0))
     if x is not None and frame.y.inside(value) and frame.y.inside(limit):

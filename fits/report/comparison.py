@@ -186,7 +186,7 @@ def _why(rule: str, check: Check) -> list[str]:
         said = [("why", check.not_covered), ("but", check.break_even)]
     else:
         return []
-    lines = wrapped(f"{rule}, in {rows.place(check.state)}", "    ", "  ! ")
+    lines = wrapped(f"{rule} ({rows.place(check.state)})", "    ", "  ! ")
     for word, text in said:
         if text:
             lines += wrapped(text, "         ", f"    {word + ':':<5}")
@@ -271,11 +271,12 @@ def to_csv(found: Comparison) -> str:
     out = io.StringIO()
     writer = csv.DictWriter(out, COLUMNS, restval="", lineterminator="\n")
     writer.writeheader()
-    writer.writerows(_csv_rows(found))
+    writer.writerows(csv_rows(found))
     return out.getvalue()
 
 
-def _csv_rows(found: Comparison) -> Iterator[dict[str, Any]]:
+def csv_rows(found: Comparison) -> Iterator[dict[str, Any]]:
+    """What changed, as rows of the CSV."""
     yield {"row": "part", "verdict_before": found.before.worst, "verdict_after": found.verdict}
     for change in found.inputs:
         ends = {"before": shown(change.before, "mm"), "after": shown(change.after, "mm")}

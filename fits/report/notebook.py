@@ -6,13 +6,16 @@ from collections.abc import Iterable, Sequence
 from html import escape
 
 from fits.questions.answer import Answer, FeatureAnswer
-from fits.report import rows, terminal
+from fits.report import records, rows, terminal
 
 
 def html(answer: Answer) -> str:
     """The answer as HTML; what is no list of rules and values stands as on the screen."""
     features = [] if answer.listed else [one for one in answer.features if rows.judged(one) or one.values]
-    if not features or answer.windows or answer.choices or answer.drawers or answer.judged or answer.pairing:
+    others = (*answer.windows, *answer.choices, answer.judged, answer.pairing)
+    if any(others):
+        return "\n".join(table_of(one) for one in others if one is not None)
+    if not features or answer.drawers:
         return f"<pre>{escape(terminal.render(answer, units=answer.units))}</pre>"
     parts = []
     if any(rows.judged(one) for one in features):
@@ -26,6 +29,19 @@ def html(answer: Answer) -> str:
     if sources:
         parts.append(f"<details><summary>Sources</summary><ul>{sources}</ul></details>")
     return "\n".join(filter(None, parts))
+
+
+def table_of(result: records.Result) -> str:
+    """Any other result: what comes of it, then its rows, by the columns that any of them has."""
+    found = records.records(result)
+    heads = list(dict.fromkeys(key for row in found for key, cell in row.items() if cell not in ("", None)))
+    cells = [[_cell(row.get(head, "")) for head in heads] for row in found]
+    names = [head.replace("_", " ") for head in heads]
+    return f"<p><b>{escape(records.headed(result))}</b></p>\n{_table(names, cells)}"
+
+
+def _cell(value: object) -> str:
+    return f"{value:.6g}" if isinstance(value, float) else "" if value is None else str(value)
 
 
 def _feature(feature: FeatureAnswer, units: str) -> Iterable[str]:

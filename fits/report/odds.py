@@ -62,7 +62,7 @@ def to_text(found: Odds, units: str) -> str:
     """The odds on a screen of 80 columns."""
     worst = found.worst_case
     lines = [f"ODDS: {worst.part}"]
-    lines += wrapped(_headline(found), "  ")
+    lines += wrapped(headline(found), "  ")
     if found.not_covered > 0.0:
         lines += wrapped(f"{percent(found.not_covered, up=True)} % could not be judged: not covered", "  ")
     lines += wrapped(PROOF + f"{rows.VERDICT_WORDS[worst.verdict]}.", "  ")
@@ -89,7 +89,8 @@ def to_text(found: Odds, units: str) -> str:
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
-def _headline(found: Odds) -> str:
+def headline(found: Odds) -> str:
+    """How many parts were drawn, and how many hold every rule."""
     said = (
         f"of {found.samples:,} parts drawn (seed {found.seed}) {percent(found.passing.share)} % hold every "
     )
@@ -223,12 +224,13 @@ def to_csv(found: Odds) -> str:
     writer = csv.DictWriter(out, COLUMNS, restval="", lineterminator="\n")
     writer.writeheader()
     head = {"part": found.worst_case.part, "samples": found.samples, "seed": found.seed}
-    for row in _csv_rows(found):
+    for row in csv_rows(found):
         writer.writerow({**head, **row})
     return out.getvalue()
 
 
-def _csv_rows(found: Odds) -> Iterator[dict[str, Any]]:
+def csv_rows(found: Odds) -> Iterator[dict[str, Any]]:
+    """All rules together, then each, as rows of the CSV."""
     whole = {"rule": "every rule", "worst_case": found.worst_case.verdict}
     yield {**whole, **_flat(_shares(found))}
     for one in found.rules:

@@ -79,7 +79,7 @@ def _notes(drawing: Drawing, one: RuleOdds, near: dict[str, float], of: tuple[st
     worst = one.worst
     if worst.margin is not None:
         said = rows.difference(worst.margin, worst.kind, worst.digits, of[1])
-        text = f"worst case, {rows.VERDICT_WORDS[worst.verdict]}: margin {said} in {rows.place(worst.state)}"
+        text = f"worst case, {rows.VERDICT_WORDS[worst.verdict]}: margin {said} ({rows.place(worst.state)})"
         if "dots" in near:
             drawing.note(text, sample="dots")
         else:

@@ -112,14 +112,33 @@ def difference(value: float | None, kind: str, digits: int, units: str) -> str:
     return number(value, kind, digits, units)
 
 
+# Units that no kind of quantity has, as a plain number's label ends, and behind the number.
+_OWN_UNITS = {"m/s": "m/s", "V": "V", "degrees": "deg"}
+
+
+def _own_unit(check: CheckAnswer) -> str:
+    """The unit that the label of a plain number ends with, or an empty text."""
+    return _OWN_UNITS.get(check.label.rpartition(", ")[2], "") if check.kind == "number" else ""
+
+
 def check_row(check: CheckAnswer, units: str) -> CheckRow:
-    """A rule at its worst."""
+    """A rule at its worst; of a count that must be 0 it is said that none is allowed."""
+    unit = _own_unit(check)
+
+    def cell(text: str) -> str:
+        return f"{text} {unit}" if unit and text != "-" else text
+
+    worst = cell(number(check.worst, check.kind, check.digits, units))
+    relation, limit = check.sense, cell(number(check.limit, check.kind, check.digits, units))
+    if (check.kind, check.digits, check.sense, check.limit) == ("number", 0, "at most", 0.0):
+        relation, limit = "", "none allowed"
+        worst = "none" if check.worst == 0.0 else worst
     return CheckRow(
         check.rule,
-        number(check.worst, check.kind, check.digits, units),
-        "at least" if check.sense == "at least" else "at most",
-        number(check.limit, check.kind, check.digits, units),
-        difference(check.margin, check.kind, check.digits, units),
+        worst,
+        relation,
+        limit,
+        cell(difference(check.margin, check.kind, check.digits, units)),
         place(check.state),
         VERDICT_WORDS[check.verdict],
         check.where,
@@ -130,18 +149,21 @@ def to_do(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, list[tuple[
     """What keeps a feature from passing: a headline, then (word, text) lines."""
     for check in feature.checks:
         row = check_row(check, units)
+        # In brackets: after a bare number "in" would read as inches.
         place = ", ".join(filter(None, (row.state, row.where)))
         if check.verdict == FAIL:
-            said = f"{row.rule}: {check.label} {row.worst} in {place}, {row.relation} {row.limit}"
-            if check.margin is not None:
-                short = difference(-check.margin, check.kind, check.digits, units)
+            label = check.label.rpartition(", ")[0] if _own_unit(check) else check.label
+            bound = f"{row.relation} {row.limit}".strip()
+            said = f"{row.rule}: {label} {row.worst} ({place}), {bound}"
+            if check.margin is not None and row.relation:
+                short = check_row(check._replace(margin=-check.margin), units).to_spare
                 said += f": {short} too {'little' if check.sense == 'at least' else 'much'}"
             yield said, [("why", check.reason), ("do", check.action)]
         elif check.verdict == NOT_COVERED:
             lines = [("why", check.why_not)]
             if check.break_even:
                 lines.append(("but", check.break_even))
-            yield f"{row.rule}: not covered in {place}", lines
+            yield f"{row.rule}: not covered ({place})", lines
     for text in feature.refusals:
         yield text, []
 
@@ -236,12 +258,30 @@ def bench_values(feature: FeatureAnswer) -> list[ValueAnswer]:
     return [value for value in feature.values if set(value.states) <= set(_PLACES)]
 
 
-def given(feature: FeatureAnswer) -> Iterator[tuple[str, str]]:
+def given(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, str]]:
     """What was given beside the sizes: field in words, and its value."""
     sizes = {size.name for size in feature.sizes}
     for name, text in feature.inputs.items():
         if name not in sizes:
-            yield name.replace("_", " "), text
+            yield name.replace("_", " "), given_text(text, units)
+
+
+def given_text(text: str, units: str) -> str:
+    """A quantity or a range as the report holds it, in the units asked for; any other text as it is.
+
+    >>> given_text("88.9644323052 N", "in"), given_text("0.05 to 0.1", "in"), given_text("316", "in")
+    ('20 lbf', '0.05 to 0.1', '316')
+    """
+    numbers, _, unit = text.rpartition(" ")
+    kind = next((one for one in quantity.KINDS.values() if one.report == unit), None)
+    if kind is None or kind.name == "expansion":
+        return text
+    try:
+        ends = [float(one) / kind.to_report for one in numbers.split(" to ")]
+    except ValueError:
+        return text
+    shown = (f"{quantity.on_sheet(one, kind.name, units=units):.6g}" for one in ends)
+    return f"{' to '.join(shown)} {quantity.sheet_unit(kind.name, units=units)}"
 
 
 def shared(answer: Answer, of: str) -> list[tuple[str, str]]:

@@ -140,7 +140,7 @@ def _features(answer: Answer, units: str, numbers: dict[str, int]) -> Iterator[S
             drawings,
             drawn_at,
             list(rows.size_rows(feature)),
-            [(name, _once(text, feature.name, told.inputs)) for name, text in rows.given(feature)],
+            [(name, _once(text, feature.name, told.inputs)) for name, text in rows.given(feature, units)],
             checks,
             [name for name in dict.fromkeys(before) if name != feature.name],
             "Values, over all states" if feature.workings else "Numbers for the bench",
@@ -179,7 +179,7 @@ def _to_do(feature: FeatureAnswer, units: str) -> list[tuple[str, list[tuple[str
         name = headline.partition(":")[0]
         same = [(word, text) for word, text in lines if word != "why" or first.setdefault(text, name) == name]
         if len(same) < len(lines):
-            same.insert(0, ("why", f"as for {first[dict(lines)['why']]}"))
+            same.insert(0, ("why", f"as for “{first[dict(lines)['why']]}”"))
         found.append((headline, same))
     return found
 

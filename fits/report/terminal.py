@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from fits.features.beside import Alternative
 
 WIDTH = 80
+# The least room in which a last column of text is wrapped.
+LAST = 28
 _COLOURS = {
     "NO WINDOW": "31",
     "WINDOW": "32",
@@ -97,13 +99,24 @@ def _glue(text: str) -> str:
     )
 
 
-def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ") -> list[str]:
-    """Aligned columns; ``align`` has l or r for each. Wider than the screen, one cell a line."""
+def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ", gap: str = "  ") -> list[str]:
+    """Aligned columns; ``align`` has l or r for each.
+
+    Wider than the screen: a last column of text is wrapped where it has room, else one cell a line.
+    """
     table = [list(row) for row in cells]
     if not table:
         return []
     widths = [max(len(row[i]) for row in table) for i in range(len(align))]
-    if _width(table, indent) > WIDTH:
+    if _width(table, indent, gap) > WIDTH:
+        left = _width([row[:-1] for row in table], indent, gap) + len(gap)
+        if len(align) > 1 and align[-1] == "l" and left <= WIDTH - LAST:
+            heads = columns([row[:-1] for row in table], align[:-1], indent, gap)
+            return [
+                line
+                for head, row in zip(heads, table, strict=True)
+                for line in wrapped(row[-1] or " ", " " * left, f"{head}{gap}") or [head]
+            ]
         return [
             line
             for row in table
@@ -115,14 +128,14 @@ def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ") -> l
             cell.rjust(width) if side == "r" else cell.ljust(width)
             for cell, width, side in zip(row, widths, align, strict=True)
         ]
-        lines.append(indent + "  ".join(padded))
+        lines.append(indent + gap.join(padded))
     return lines
 
 
-def _width(table: Sequence[Sequence[str]], indent: str = "  ") -> int:
+def _width(table: Sequence[Sequence[str]], indent: str = "  ", gap: str = "  ") -> int:
     """How wide aligned columns come out."""
     widest = [max(len(cell) for cell in column) for column in zip(*table, strict=True)]
-    return len(indent) + sum(widest) + 2 * (len(widest) - 1)
+    return len(indent) + sum(widest) + len(gap) * (len(widest) - 1)
 
 
 def _head(answer: Answer, units: str) -> list[str]:
@@ -213,12 +226,26 @@ def _checks(feature: FeatureAnswer, units: str) -> list[str]:
     cells, places = [], []
     for check in feature.checks:
         row = rows.check_row(check, units)
-        sign = ">=" if row.relation == "at least" else "<="
+        sign = {"at least": ">=", "at most": "<=", "": ""}[row.relation]
         cells.append([row.verdict, row.rule, row.worst, sign, row.limit, row.state])
         places.append(", ".join(filter(None, (row.state, row.where))))
     whole = [[*cell[:-1], place] for cell, place in zip(cells, places, strict=True)]
     # Which layer it is stands with what to do as well; a narrow screen drops it here.
-    return columns(cells if _width(whole) > WIDTH else whole, "llrlrl")
+    for table, gap in ((whole, "  "), (cells, "  "), (cells, " ")):
+        if _width(table, gap=gap) <= WIDTH:
+            return columns(table, "llrlrl", gap=gap)
+    return _in_two_lines(cells)
+
+
+def _in_two_lines(cells: Sequence[Sequence[str]]) -> list[str]:
+    """Rules whose rows are wider than the screen: verdict and rule, then the numbers below each other."""
+    worst, limit = (max(len(cell[at]) for cell in cells) for at in (2, 4))
+    indent, lines = " " * 15, []
+    for verdict, rule, number, sign, bound, state in cells:
+        numbers = f"{indent}{number:>{worst}}  {sign:2}  {bound:>{limit}}  "
+        lines += wrapped(rule, indent, f"  {verdict:<11}  ")
+        lines += wrapped(state, indent, numbers)
+    return lines
 
 
 def _values(feature: FeatureAnswer, units: str) -> list[str]:

@@ -295,18 +295,23 @@ def csv_rows(answer: Answer) -> Iterator[dict[str, Any]]:
     for one in answer.windows:
         yield from window_rows(one)
     for chosen in answer.choices:
-        if isinstance(chosen, Options):
-            from fits.report import options
+        yield from chosen_rows(chosen)
 
-            yield from options.csv_rows(chosen)
-            yield from window_rows(chosen.window) if chosen.window is not None else ()
-            continue
-        for choice in chosen.found:
-            text = f"room {choice.low_room:.4f} and {choice.high_room:.4f} mm"
-            yield {"feature": chosen.feature, "row": "choice", "name": choice.name, "text": text}
-        for note in chosen.notes:
-            yield {"feature": chosen.feature, "row": "notes", "text": note}
-        yield from window_rows(chosen.window)
+
+def chosen_rows(chosen: Choices | Options) -> Iterator[dict[str, Any]]:
+    """What can be chosen, and the window behind it, as rows of the CSV report."""
+    if isinstance(chosen, Options):
+        from fits.report import options
+
+        yield from options.csv_rows(chosen)
+        yield from window_rows(chosen.window) if chosen.window is not None else ()
+        return
+    for choice in chosen.found:
+        text = f"room {choice.low_room:.4f} and {choice.high_room:.4f} mm"
+        yield {"feature": chosen.feature, "row": "choice", "name": choice.name, "text": text}
+    for note in chosen.notes:
+        yield {"feature": chosen.feature, "row": "notes", "text": note}
+    yield from window_rows(chosen.window)
 
 
 def window_rows(found: Window | FitWindow) -> Iterator[dict[str, Any]]:

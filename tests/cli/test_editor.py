@@ -77,7 +77,8 @@ def asked(shell: str, words: str, **more: str) -> list[str]:
 @pytest.mark.parametrize(("line", "offered"), [
     ("fits pr", ["press"]), ("fits ", list(COMMANDS)), ("fits --v", ["--version"]), ("fits press --hub-o", ["--hub-outside"]),
     ("fits press --ends bo", ["body"]), ("fits press --hub-material 6061", ["6061-T6"]), ("fits press --units ", ["mm", "in"]),
-    ("fits start r", ["running", "reamed"]), ("fits completion z", ["zsh"]), ("fits check exa", []), ("fits nothing x", []),
+    ("fits start r", ["running", "reamed"]), ("fits start gl", ["gland"]), ("fits start gland ", ["face", "piston", "rod", "dovetail", "triangular"]),
+    ("fits start gland p", ["piston"]), ("fits start press ", []), ("fits judge a b --pi", ["--picture"]), ("fits completion z", ["zsh"]), ("fits check exa", []), ("fits nothing x", []),
     # A word with spaces stays one word.
     ("fits press --assembly pressed", ["pressed", "pressed\\ on\\ oil"]),
 ])
@@ -107,6 +108,25 @@ complete -p fits
     ran = subprocess.run(["bash", "--norc", "-c", script], capture_output=True, text=True, cwd=ROOT, check=False, env={**os.environ, "PYTHONPATH": str(ROOT)})
     assert ran.stdout.splitlines() == ["liner", "complete -o default -F _fits_completion fits"]
     assert ran.stderr == ""
+
+
+@pytest.mark.skipif(shutil.which("fish") is None, reason="needs fish")
+def test_in_a_real_fish(tmp_path: Path):
+    tool = tmp_path / "fits"
+    tool.write_text(f'#!/bin/sh\nexec "{sys.executable}" -m fits "$@"\n', encoding="utf-8")
+    tool.chmod(0o755)
+    environment = {**os.environ, "PYTHONPATH": str(ROOT), "PATH": f"{tmp_path}:{os.environ['PATH']}", "HOME": str(tmp_path)}
+    script = 'fits completion fish | source; complete --do-complete "fits start gland p"; complete --do-complete "fits press --ends "'
+    ran = subprocess.run(["fish", "--no-config", "-c", script], capture_output=True, text=True, cwd=ROOT, check=False, env=environment)
+    assert sorted(line.partition("\t")[0] for line in ran.stdout.splitlines()) == ["body", "liner", "open", "piston", "stuck"]
+
+
+@pytest.mark.skipif(shutil.which("zsh") is None, reason="needs zsh")
+def test_zsh_reads_its_script(process, tmp_path: Path):
+    path = tmp_path / "_fits"
+    path.write_text(process("completion", "zsh").out, encoding="utf-8")
+    ran = subprocess.run(["zsh", "-f", "-n", str(path)], capture_output=True, text=True, check=False)
+    assert (ran.returncode, ran.stderr) == (0, "")
 
 
 @pytest.mark.parametrize("args", [["start", "press"], ["completion", "bash"], ["check", "examples/hand_pump.toml"], ["compare", "examples/hand_pump.toml", "examples/water_sampler.toml"], ["--help"], ["--version"]], ids=" ".join)

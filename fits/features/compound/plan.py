@@ -41,7 +41,7 @@ def plan(of: Compound, numbers: Ranges) -> tuple[Step, ...]:
             Step(
                 "let it come to 20 degC and measure the bore; ream or hone it now if it must be closer",
                 "bore gauge",
-                f"it closes by {low:.4f} to {quantity.show(high, 'length', 4)} in all",
+                f"it closes by {quantity.span(low, high, 'length', 4)} in all",
                 "it closed by more than this: look for a layer out of round or out of its limits",
                 source=SHOP,
             )
@@ -64,7 +64,7 @@ def _cut(of: Compound, k: int, face: str) -> Step:
     return Step(
         f"let it come to 20 degC, then finish the {face} of layer {k + 1} as fitted",
         "lathe, hone or grinder",
-        f"{size.lower:.4f} to {quantity.show(size.upper, 'length', 4)}",
+        quantity.span(size.lower, size.upper, "length", 4),
         source=SHOP,
     )
 

@@ -25,6 +25,8 @@ FITTING = Source("All O-Rings: at most 50 % stretch while fitting, then let it r
 BACKUP = Source("MIL-G-5514G, 3.4: backup rings on the low-pressure side")
 # Cutters shops keep, mm: whole and half millimetres (common practice).
 HALF = 0.5
+# By how much edges are broken (EDGES), mm.
+BROKEN = 0.13
 
 
 def plan(gland: Gland, numbers: Ranges, states: States) -> tuple[Step, ...]:
@@ -182,7 +184,7 @@ def _edges(gland: Gland) -> list[Step]:
         Step(
             "break every edge the ring passes, and no further at the groove: the ring creeps into a wide one",
             "stone or fine file",
-            "0.13 mm at least",
+            f"{_length(BROKEN, 2)} at least",
             "a burr is felt with a fingernail",
             source=EDGES,
         ),

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 # Lead-in of DIN 7190: at most 5 degrees, cube root of d long (mm); 2 mm/s.
 LEAD_IN = Source("DIN 7190: lead-in and speed of pressing", "memory")
+SPEED = 2.0
 SHOP = Source("common practice", "practice")
 
 
@@ -66,8 +67,11 @@ def _pressing(press: Press, numbers: Ranges) -> list[Step]:
     least = numbers["push_out_force"][0] if "push_out_force" in numbers else None
     at = []
     for share, word in _by_slice(press) if press.slices else _by_depth(press):
-        low = "" if least is None else f"{least * share:.0f} to "
-        at.append(f"{low}{_force(most * share)} at {word}")
+        force = _force(most * share)
+        if least is not None:
+            force = quantity.span(least * share, most * share, "force", 0)
+        at.append(f"{force} at {word}")
+    speed = f"{quantity.show(SPEED, 'length', 0)}/s"
     entry = " from slice 1 on" if press.slices else ""
     lead = quantity.show(round(press.hole.nominal ** (1.0 / 3.0), 1), "length", 1)
     return [
@@ -78,7 +82,7 @@ def _pressing(press: Press, numbers: Ranges) -> list[Step]:
             source=LEAD_IN,
         ),
         Step(
-            f"press in square{entry}, in one stroke, about 2 mm/s, and watch the force",
+            f"press in square{entry}, in one stroke, about {speed}, and watch the force",
             "press with a gauge",
             "; ".join(at),
             f"the force passes {_force(most)}, jumps, or the part tilts; less than the range at full "
@@ -196,8 +200,8 @@ def _finish(numbers: Ranges) -> Step:
     """The bore after fitting, and what it may need."""
     low, high = numbers["bore_closure"]
     fitted = numbers.get("bore_in_state")
-    closes = f"it closes by {low:.4f} to {quantity.show(high, 'length', 4)}"
-    now = "" if fitted is None else f", to {fitted[0]:.3f} to {quantity.show(fitted[1], 'length', 3)}"
+    closes = f"it closes by {quantity.span(low, high, 'length', 4)}"
+    now = "" if fitted is None else f", to {quantity.span(*fitted, 'length', 3)}"
     return Step(
         "let it come to 20 degC and measure the bore; ream or hone it now if it must be closer",
         "bore gauge",

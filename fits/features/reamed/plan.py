@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 SHOP = Source("common practice", "practice")
 # Deeper than this in diameters a drilled hole is bored straight first (common practice).
 STRAIGHT = 3.0
+# Of a reamer's lead, indicated (common practice), mm.
+RUNOUT = 0.01
 
 
 def plan(reamed: Reamed) -> tuple[Step, ...]:
@@ -27,7 +29,7 @@ def plan(reamed: Reamed) -> tuple[Step, ...]:
     return tuple(one for one in steps if one is not None)
 
 
-def _mm(value: float, digits: int = 3) -> str:
+def _length(value: float, digits: int = 3) -> str:
     return quantity.show(value, "length", digits)
 
 
@@ -40,15 +42,15 @@ def _drill(reamed: Reamed) -> Step | None:
     if drill is None:
         return None
     stock = reamers.usual_stock(reamed.as_reamed.upper, light=reamed.light)
-    said = f"drill {drill.text} ({_mm(drill.lower, 4)})"
+    said = f"drill {drill.text} ({_length(drill.lower, 4)})"
     if reamed.drill is None:
         best: dict[str, str] = {}
         for one in reamed.drills_for(drills.standard()):
             best.setdefault(one.series, one.name)
         others = [name for name in best.values() if name != drill.text]
         said += f" or {', '.join(others)}" if others else ""
-    most = _mm(_reamer_from(reamed) - stock.low / 2.0)
-    usual = f"usual stock {stock.low:g} to {_mm(stock.high, 2)} on the diameter"
+    most = _length(_reamer_from(reamed) - stock.low / 2.0)
+    usual = f"usual stock {quantity.span(stock.low, stock.high, 'length', 2)} on the diameter"
     return Step(
         said,
         "drill",
@@ -60,7 +62,7 @@ def _drill(reamed: Reamed) -> Step | None:
 
 def _bore(reamed: Reamed) -> Step | None:
     if reamed.bored_to is not None:
-        ends = f"{_mm(reamed.bored_to.lower)} to {_mm(reamed.bored_to.upper)}"
+        ends = f"{_length(reamed.bored_to.lower)} to {_length(reamed.bored_to.upper)}"
         return Step("drill under size, then bore or semi-finish", "boring head", ends, source=SHOP)
     deep = reamed.depth is not None and reamed.depth.upper > STRAIGHT * reamed.as_reamed.lower
     why = "it is deep" if deep else "its place or squareness matters"
@@ -69,7 +71,7 @@ def _bore(reamed: Reamed) -> Step | None:
     return Step(
         f"bore it true before reaming where {why}: a reamer follows the hole before it",
         "boring head",
-        f"{_mm(least, 2)} to {_mm(most, 2)}",
+        f"{_length(least, 2)} to {_length(most, 2)}",
         source=SHOP,
     )
 
@@ -82,7 +84,7 @@ def _trial(reamed: Reamed) -> Step | None:
         "cut a trial hole in the same metal and depth with the same reamer, coolant, speed and feed; measure "
         "it at 20 degC at both ends and the middle, at four angles; note hole less reamer as cuts_over",
         "reamer, bore gauge",
-        f"every reading {_mm(hole.lower, 4)} to {_mm(hole.upper, 4)}",
+        f"every reading {_length(hole.lower, 4)} to {_length(hole.upper, 4)}",
         "it is outside: indicate the reamer, change coolant, speed or stock, or take another reamer",
         source=SHOP,
     )
@@ -98,7 +100,7 @@ def _ream(reamed: Reamed) -> Step:
     return Step(
         f"ream in one pass, slow and wet, in and out turning forwards: {tool}{room}",
         "reamer",
-        "runout at its lead at most 0.01 mm, or floating",
+        f"runout at its lead at most {_length(RUNOUT)}, or floating",
         "it squeals, chatters or packs",
         source=SHOP,
     )
@@ -113,11 +115,11 @@ def _measure(reamed: Reamed) -> Step:
     warm = ""
     if reamed.material is not None and reamed.material.expansion is not None:
         grown = reamed.material.expansion[1] * 10.0 * reamed.hole.upper
-        warm = f"; 10 K warm it reads {_mm(grown, 4)} large"
+        warm = f"; 10 K warm it reads {_length(grown, 4)} large"
     return Step(
         f"let it come to {ROOM:g} degC and measure at both ends and the middle, at four angles{warm}",
         "bore gauge set with a ring of that size",
-        f"{_mm(reamed.as_reamed.lower, 4)} to {_mm(reamed.as_reamed.upper, 4)}",
+        f"{_length(reamed.as_reamed.lower, 4)} to {_length(reamed.as_reamed.upper, 4)}",
         source=SHOP,
     )
 
@@ -139,9 +141,9 @@ def instruments(reamed: Reamed) -> str:
     said = []
     for one in gauges.usual_instruments(reamed.as_reamed.upper):
         left = tolerance - 2.0 * one.uncertainty
-        can = f"leaves {_mm(left, 4)} to cut in" if left > 0.0 else "can't prove it"
-        said.append(f"{one.name} (U {_mm(one.uncertainty)}) {can}")
-    head = f"of the tolerance of {_mm(tolerance, 4)}, by usual uncertainties (from memory): "
+        can = f"leaves {_length(left, 4)} to cut in" if left > 0.0 else "can't prove it"
+        said.append(f"{one.name} (U {_length(one.uncertainty)}) {can}")
+    head = f"of the tolerance of {_length(tolerance, 4)}, by usual uncertainties (from memory): "
     return head + ("; ".join(said) or "no usual instrument is tabled for this size")
 
 
@@ -150,7 +152,8 @@ def _gauge(reamed: Reamed) -> Step:
     go, no_go = reamed.gauges
     named = reamed.go_pin is not None or reamed.no_go_pin is not None or reamed.gauge_class is not None
     if named and go is not None and no_go is not None:
-        said = f"GO {go.low:.4f} to {_mm(go.high, 4)}, NO-GO {no_go.low:.4f} to {_mm(no_go.high, 4)}"
+        ends = [quantity.span(one.low, one.high, "length", 4) for one in (go, no_go)]
+        said = f"GO {ends[0]}, NO-GO {ends[1]}"
     else:
         said = f"GO plug from {both(hole.lower)} up, NO-GO from {both(hole.upper)} down"
     return Step(
