@@ -8,7 +8,7 @@ import pytest
 
 from fits.errors import DeliveryError
 from fits.files import write as module
-from fits.files.write import gathered, write
+from fits.files.write import SUFFIX, gathered, write
 
 
 def test_writes_and_leaves_nothing_beside(tmp_path: Path):
@@ -76,3 +76,13 @@ def test_gathered_pieces_that_break_off_never_come():
 
     with pytest.raises(ValueError, match="broken"):
         gathered(pieces())
+
+
+def test_what_a_killed_run_left_is_taken_away(tmp_path: Path):
+    (tmp_path / f"a.csv.1{SUFFIX}").write_text("half")
+    (tmp_path / f"b.csv.1{SUFFIX}").write_text("of another answer")
+    with (tmp_path / f"a.csv.2{SUFFIX}").open("wb") as held:
+        assert module._hold(held)
+        write(str(tmp_path / "a.csv"), "x")
+    names = {one.name for one in tmp_path.iterdir()}
+    assert names == {"a.csv", f"a.csv.2{SUFFIX}", f"b.csv.1{SUFFIX}"}

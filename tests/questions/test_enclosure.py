@@ -311,6 +311,25 @@ def test_every_squeeze_in_the_box_lies_in_the_range_told(case: str):
     holds(Enclosed(away.low, away.least, close.greatest, close.high), *told(of, state, "squeeze"))
 
 
+def test_the_least_squeeze_of_a_small_ring_lies_between_the_corners():
+    """2.90 x 1.78 at 0 to 2.4 % stretch: least at 1.23 %, by d Y'(x)/ID = 1/2; a groove at either limit shows more."""
+    of = gland({
+        "ring": {"inside": "2.90 ±0.0001", "section": "1.78 ±0.0001"}, "bore": "6.0 ±0.0005", "piston_diameter": "5.99 ±0.0005", "groove_diameter": "2.97/2.90",
+        "groove_width": "2.6", "corner_radius": "0.2", "swell": "0", "runout": "0",
+    })
+    box = {**gland_box(of, State("shop")), "swell": (0.0, 0.0), "runout": (0.0, 0.0)}
+    found = enclosed(pushed_away, box, share=TIGHT)
+    least, _ = told(of, State("shop"), "squeeze")
+    assert found.low - 1e-9 <= least <= found.low + 2.0 * TIGHT * (found.high - found.low)
+    corners = min(float(pushed_away({**box_at(box), "groove": iv.mpf(end), "bore": iv.mpf(6.0005), "piston": iv.mpf(5.9895), "inside": iv.mpf(2.9001), "section": iv.mpf(1.7799)}).a) for end in (2.90, 2.97))
+    assert corners > found.least + 0.2 * (found.high - found.low)
+
+
+def box_at(box: Box) -> dict[str, Any]:
+    """The least of every size."""
+    return {name: iv.mpf(ends[0]) for name, ends in box.items()}
+
+
 # --- The bounds themselves --------------------------------------------------------------------
 
 

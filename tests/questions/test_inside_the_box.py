@@ -36,45 +36,60 @@ POINTS = 200
 SEARCHED = 0.01
 # A limit that was typed as a range, no size of the part.
 LIMITS = {"bore_after"}
-# Kind and rule or value: what is known to be less inside than at the corners, and why.
+# Kind, and rule or value: by how much it is known to be less inside than at the corners (mm, or a
+# share), and why. Nothing else may be.
+_JUMP = "the thickest section jumps where the ring's outside just reaches the wall"
+_SPARSE = "of the seats at which a small ring's squeeze turns only every so many is a level"
 KNOWN = {
-    ("gland rod", "squeeze left"): "the thickest section jumps where the ring's outside just reaches the wall",
-    ("gland rod", "squeeze_left"): "the same",
+    ("gland rod", "squeeze left"): (0.006, _JUMP), ("gland rod", "squeeze_left"): (0.006, _JUMP),
+    ("gland rod", "squeeze_depth"): (0.002, _SPARSE), ("gland rod", "squeeze"): (0.0012, _SPARSE),
 }
 WHEN = (
     STATES, (State("shop"),), (State("hot", 120.0, 60.0, 4.0, 300.0), State("cold", -30.0, -30.0)), (State("pressed", 20.0, 20.0, 30.0),),
     (State("fast", 40.0, 40.0, 0.0, 900.0),),
 )
-# Small rings turn: a larger groove makes them shallower and thins them by more.
+# Small rings turn: a larger rod makes them shallower and thins them by more.
 SMALL: dict[str, dict[str, Any]] = {
-    "gland piston": {"bore": "6.0 H8", "piston_diameter": "6.0 f7", "groove_diameter": "3.0 ±0.1", "groove_width": "2.6 +0.2/0", "corner_radius": "0.2 ±0.1"},
-    "gland rod": {"rod": "3.0 ±0.1", "housing_bore": "3.2 H8", "groove_diameter": "5.9 ±0.05", "groove_width": "2.6 +0.2/0", "corner_radius": "0.2 ±0.1"},
+    "gland rod": {"rod": "2.94 ±0.04", "housing_bore": "3.1 H8", "groove_diameter": "5.9 ±0.05", "groove_width": "2.6 +0.2/0", "corner_radius": "0.2 ±0.1"},
 }
 
 
-def points(part: Part, name: str, seed: int) -> tuple[dict[str, Array], dict[str, Array]]:
+def points(part: Part, name: str, seed: int, at_corners: Evaluation) -> tuple[dict[str, Array], dict[str, Array]]:
     """Sizes inside the box by key, shape (points, 1, 1); choices and typed limits stay corners.
 
-    Half of the points lie on lines from a corner along one dimension.
+    A quarter lies anywhere; the rest on lines along one dimension from a corner at which some value is
+    at its least or greatest.
     """
     drawn = np.random.default_rng(seed)
     dimensions = relevant(part, name)
     free = {key: one for key, one in dimensions.items() if len(one.levels) > 1 and not one.words and one.name not in LIMITS}
     found = {key: drawn.uniform(min(one.levels), max(one.levels), POINTS) for key, one in free.items()}
     if free:
-        along = drawn.integers(len(free), size=POINTS // 2)
-        for at, (key, one) in enumerate(free.items()):
-            ends = drawn.choice(one.levels, size=POINTS // 2)
-            found[key][: POINTS // 2] = np.where(along == at, found[key][: POINTS // 2], ends)
+        lines = 3 * POINTS // 4
+        along = drawn.integers(len(free), size=lines)
+        start = drawn.choice(extreme(at_corners), size=lines)
+        for at, key in enumerate(free):
+            found[key][:lines] = np.where(along == at, found[key][:lines], at_corners.corners[key][start, 0])
     inside = {key: one.reshape(-1, 1, 1) for key, one in found.items()}
     return inside, corners_of(dimensions, inside)
+
+
+def extreme(at_corners: Evaluation) -> Array:
+    """The corners at which some number is at its least or greatest in some column."""
+    count = max((len(one) for one in at_corners.corners.values()), default=1)
+    found = {0}
+    for numbers in at_corners.numbers.values():
+        flat = numbers.reshape(-1, numbers.shape[-1]) if numbers.ndim else numbers.reshape(1, 1)
+        if len(flat) == count:
+            found |= {*np.where(np.isfinite(flat), flat, np.inf).argmin(axis=0).tolist(), *np.where(np.isfinite(flat), flat, -np.inf).argmax(axis=0).tolist()}
+    return np.array(sorted(found))
 
 
 def leaving(part: Part, name: str, seed: int) -> list[tuple[str, str, float]]:
     """Values that leave their range, and rules with less margin inside than at the corners, and by how much."""
     feature = part.features[name]
     at_corners = evaluate(part, name)
-    sizes, choices = points(part, name, seed)
+    sizes, choices = points(part, name, seed, at_corners)
     inside = evaluate(part, name, given=sizes, corners=choices)
     return [*_values(part, name, at_corners, inside), *_rules(feature, at_corners, inside)]
 
@@ -127,7 +142,7 @@ def random_part(name: str, draw: random.Random) -> Part | None:
     kind = of_kind(name)
     keys = dict(FULL[name])
     if name in SMALL and draw.random() < 0.4:
-        keys |= SMALL[name] | {"ring": {"inside": f"{draw.uniform(2.5, 3.0):.2f} ±0.10", "section": "1.78 ±0.08"}}
+        keys |= SMALL[name] | {"ring": {"inside": f"{draw.uniform(2.7, 3.0):.2f} ±{draw.choice((0.01, 0.1))}", "section": "1.78 ±0.01"}}
         for field in ("shaft_bore", "side_angle", "backup_rings", "backup_thickness"):
             keys.pop(field, None)
     rest = [field for field in keys if not required(kind, field) and not field.startswith(("groove", "gland", "mouth"))]
@@ -169,7 +184,7 @@ def test_no_size_inside_is_worse_than_what_is_told(name: str):
         if part is None:
             return
         seen.append(part)
-        out = [one for one in leaving(part, "one", seed) if (name, one[0]) not in KNOWN]
+        out = [one for one in leaving(part, "one", seed) if one[2] > KNOWN.get((name, one[0]), (0.0,))[0]]
         assert not out, (part.features["one"], part.states, out)
 
     one()
@@ -190,17 +205,26 @@ def test_a_bend_between_the_corners_is_found():
     feature = loader.feature(of_kind("press"), keys, Context())
     part = Part("bent", {"one": feature}, (State("shop"),))
     at_corners = evaluate(part, "one")
-    sizes, choices = points(part, "one", 1)
+    sizes, choices = points(part, "one", 1, at_corners)
     closure = evaluate(part, "one", given=sizes, corners=choices).numbers["bore_closure"][..., 0]
     assert closure.max() > at_corners.numbers["bore_closure"][..., 0].max() * 1.001
     assert not leaving(part, "one", 1)
 
 
-@pytest.mark.xfail(reason=KNOWN["gland rod", "squeeze left"], strict=False)
+@pytest.mark.xfail(reason=_JUMP, strict=False)
 def test_a_ring_that_just_reaches_the_wall_around_its_rod():
     keys = {
         **FULL["gland rod"], "rod": "12.675 ±0.0027", "housing_bore": "12.7135 ±0.0405", "groove_diameter": "17.285 ±0.045", "groove_width": "3.7 ±0.3",
         "corner_radius": "0.3 ±0.299", "hub_outside": "45 ±0.6",
     }
+    part = Part("rod", {"one": loader.feature(of_kind("gland rod"), keys, Context())}, (State("shop"),))
+    assert not leaving(part, "one", 1)
+
+
+@pytest.mark.xfail(reason=_SPARSE, strict=False)
+def test_a_small_ring_on_a_rod_of_a_wide_zone():
+    keys = {**FULL["gland rod"], **SMALL["gland rod"], "rod": "2.94 ±0.12", "ring": {"inside": "2.82 ±0.01", "section": "1.78 ±0.01"}}
+    for field in ("shaft_bore", "side_angle", "backup_rings", "backup_thickness"):
+        keys.pop(field)
     part = Part("rod", {"one": loader.feature(of_kind("gland rod"), keys, Context())}, (State("shop"),))
     assert not leaving(part, "one", 1)
