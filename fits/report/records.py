@@ -24,7 +24,7 @@ def records(result: Result) -> list[dict[str, Any]]:
         both = isinstance(result, (Window, FitWindow))
         return list(windows.window_rows(result) if both else windows.chosen_rows(result))  # type: ignore[arg-type]
     if isinstance(result, (Judged, Pairing)):
-        from fits.report import measured
+        from fits.report import measured_data as measured
 
         judged = isinstance(result, Judged)
         return list(measured.judged_rows(result) if judged else measured.pairing_rows(result))  # type: ignore[arg-type]
