@@ -268,6 +268,8 @@ def _swept_break_even(part: Part, name: str, rule: Rule, gap: NotCovered, unknow
 def _rounded_to_hold(value: float, kind: str, units: str, *, up: bool) -> str:
     """Three significant digits at least, rounded towards the side that holds."""
     places = max(4 if kind == "length" else 1, 2 - math.floor(math.log10(abs(value) or 1.0)))
+    # A number too small to mean anything has no use for hundreds of decimals, nor 10**308 for room.
+    places = min(places, 15)
     step = 10.0**places
     rounded = (math.ceil if up else math.floor)(round(value * step, 4)) / step
     return quantity.show(rounded, kind, places, units=units)
