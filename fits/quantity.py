@@ -13,12 +13,14 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 from fits.errors import Fault, InputError, meant
+from fits.units import KINDS as KINDS
+from fits.units import OWN
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator
 
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
 _FRACTION = re.compile(r"(?:([0-9]+)\s+)?([0-9]+)/([0-9]+)")
@@ -28,69 +30,6 @@ _LONGEST = 100
 _SHOWN: ContextVar[str] = ContextVar("shown", default="mm")
 _UNIT = r"(?:1|[A-Za-z_]+(?:(?:\^|\*\*)-?[1-3])?)"
 _UNIT_PRODUCT = re.compile(rf"{_UNIT}(?:\s*[*/]\s*(?:{_UNIT}|\({_UNIT}\s*\*\s*{_UNIT}\))|\s+{_UNIT})*")
-_LBF = 4.4482216152605
-_PSI = _LBF / 645.16
-_TURN = 2.0 * math.pi
-
-
-class Kind(NamedTuple):
-    """A kind of quantity: what it is called, and its unit inside, in reports and on inch sheets.
-
-    ``inch`` is (unit, factor from the inside unit, decimals more than in metric).
-    """
-
-    name: str
-    inside: str
-    report: str
-    to_report: float
-    inch: tuple[str, float, int]
-    examples: str
-
-
-KINDS: Mapping[str, Kind] = {
-    kind.name: kind
-    for kind in (
-        Kind("length", "mm", "mm", 1.0, ("in", 1 / 25.4, 1), "mm, um, in, thou"),
-        Kind("roughness", "um", "um", 1.0, ("uin", 1 / 0.0254, -1), "um, uin"),
-        Kind("temperature", "degC", "degC", 1.0, ("degF", 1.8, 0), "degC, degF, K"),
-        Kind("temperature difference", "K", "K", 1.0, ("delta_degF", 1.8, 0), "K, delta_degC"),
-        Kind("pressure", "MPa", "MPa", 1.0, ("psi", 1 / _PSI, -2), "MPa, bar, psi, ksi, GPa"),
-        Kind("force", "N", "N", 1.0, ("lbf", 1 / _LBF, 0), "N, kN, lbf, kgf"),
-        Kind("torque", "N*mm", "N*m", 1e-3, ("lbf*in", 1 / (_LBF * 25.4), 0), "N*m, lbf*in"),
-        Kind("speed", "rad/s", "rpm", 60.0 / _TURN, ("rpm", 60.0 / _TURN, 0), "rpm, rad/s"),
-        Kind("density", "kg/m^3", "kg/m^3", 1.0, ("kg/m^3", 1.0, 0), "kg/m^3, g/cm^3"),
-        Kind("expansion", "1/K", "1/K", 1.0, ("1/K", 1.0, 0), "1/K, um/(m*K), 1/delta_degF"),
-        Kind("time", "s", "s", 1.0, ("s", 1.0, 0), "s, min, h"),
-        # Of a gas through rubber: volume at 1 bar and 0 degC.
-        Kind("permeability", "mm^2/(s*MPa)", "cm^2/(s*bar)", 1e-3, ("cm^2/(s*bar)", 1e-3, 0), "cm^2/(s*bar)"),
-        Kind("flow", "mm^3/s", "cm^3/day", 86.4, ("cm^3/day", 86.4, 0), "cm^3/s, cm^3/day"),
-        Kind("number", "", "1", 1.0, ("1", 1.0, 0), "a plain number"),
-    )
-}
-
-# Unit -> (kind, factor to the inside unit, offset): exact, tested against pint.
-_OWN: Mapping[str, tuple[str, float, float]] = {
-    "mm": ("length", 1.0, 0.0),
-    "in": ("length", 25.4, 0.0),
-    "thou": ("length", 0.0254, 0.0),
-    "um": ("length", 1e-3, 0.0),
-    "MPa": ("pressure", 1.0, 0.0),
-    "psi": ("pressure", _PSI, 0.0),
-    "ksi": ("pressure", 1000.0 * _PSI, 0.0),
-    "GPa": ("pressure", 1000.0, 0.0),
-    "bar": ("pressure", 0.1, 0.0),
-    "N": ("force", 1.0, 0.0),
-    "kN": ("force", 1000.0, 0.0),
-    "lbf": ("force", _LBF, 0.0),
-    "degC": ("temperature", 1.0, 0.0),
-    "degF": ("temperature", 5.0 / 9.0, -160.0 / 9.0),
-    "K": ("temperature difference", 1.0, 0.0),
-    "rpm": ("speed", _TURN / 60.0, 0.0),
-    "N*m": ("torque", 1000.0, 0.0),
-    "1/K": ("expansion", 1.0, 0.0),
-    "kg/m^3": ("density", 1.0, 0.0),
-    "s": ("time", 1.0, 0.0),
-}
 _SPELLINGS = {'"': "in", "inch": "in", "°C": "degC", "°F": "degF", "C": "degC", "F": "degF"}
 LENGTH_UNITS = ("mm", "in")
 
@@ -193,7 +132,7 @@ def convert(value: float, unit: str, kind: str, *, text: str = "") -> float:
     25.4
     """
     unit = _normal(unit)
-    own = _OWN.get(unit)
+    own = OWN.get(unit)
     if own is not None:
         of_kind, factor, offset = own
         if of_kind == kind:
@@ -216,7 +155,7 @@ def linear(unit: str, kind: str) -> tuple[float, float]:
     >>> linear("in", "length")
     (25.4, 0.0)
     """
-    own = _OWN.get(_normal(unit))
+    own = OWN.get(_normal(unit))
     if own is not None and own[0] == kind:
         return own[1], own[2]
     offset = convert(0.0, unit, kind)
@@ -264,7 +203,7 @@ def _finite(value: float, text: str) -> float:
 
 
 def _unknown(text: str, unit: str, kind: str) -> Fault:
-    names = [*_OWN, "m", "cm", "uin", "kPa", "Pa", "kgf", "h", "min", "N*mm", "lbf*in"]
+    names = [*OWN, "m", "cm", "uin", "kPa", "Pa", "kgf", "h", "min", "N*mm", "lbf*in"]
     hint = meant(unit, names) or f"units of a {kind}: {KINDS[kind].examples}"
     return Fault(f"unknown unit {unit}", got=text, hint=hint)
 
@@ -275,7 +214,7 @@ def unit_names(kind: str) -> tuple[str, ...]:
     >>> unit_names("roughness")[:3]
     ('mm', 'in', 'thou')
     """
-    names = dict.fromkeys((*_OWN, *_SPELLINGS, *sorted(dir(_registry()))))
+    names = dict.fromkeys((*OWN, *_SPELLINGS, *sorted(dir(_registry()))))
     return tuple(name for name in names if name not in ("1", "") and _measures(name, kind))
 
 

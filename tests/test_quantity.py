@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from fits import quantity
 from fits.errors import InputError
-from fits.quantity import _OWN, KINDS, convert, read, show
+from fits.quantity import convert, read, show
+from fits.units import KINDS, OWN
 
 
 @pytest.mark.parametrize(("text", "kind", "value"), [
@@ -61,7 +62,7 @@ def test_refused(text: str, kind: str, says: str):
 
 def test_own_units_are_those_of_pint():
     registry = pint.UnitRegistry()
-    for unit, (kind, _, _) in _OWN.items():
+    for unit, (kind, _, _) in OWN.items():
         inside = {"": "dimensionless", "1/K": "1/kelvin"}.get(KINDS[kind].inside, KINDS[kind].inside)
         if kind == "temperature difference":
             continue

@@ -77,6 +77,11 @@ def fit_window(part: Part, name: str) -> FitWindow:
 
     Raises:
         InputError: no such pair, or a member that stands on a surface.
+
+    >>> from fits import Part, Running
+    >>> plunger = Running(hole="12 H7", shaft="12 f7", clearance_at_least="0.01", clearance_at_most="0.06")
+    >>> round(fit_window(Part("pump", {"plunger": plunger}), "plunger").low, 3)
+    0.01
     """
     hole, shaft = pair_of(part, name)
     feature = part.features[name]

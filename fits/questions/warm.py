@@ -48,6 +48,10 @@ def warm_reading(
 
     Raises:
         InputError: a temperature outside what is known of the metal.
+
+    >>> from fits import metal
+    >>> warm_reading(40.0, metal("6061-T6"), 30.0, gauge_temperature=30.0).verdict
+    'pass'
     """
     part_ends = _expansion(material, temperature, "--part-temperature")
     sources = [EQUATION, *_sources(material)]

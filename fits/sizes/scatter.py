@@ -156,6 +156,9 @@ def sample(sizes: tuple[float, ...], text: str) -> Scatter:
 
     Raises:
         InputError: fewer than two, or all the same.
+
+    >>> sample((16.003, 16.005, 16.004), "three bodies").high
+    16.005
     """
     if len(sizes) < 2:
         raise InputError(Fault("at least two measured sizes are due", hint="measured 16.003 16.005 16.004"))

@@ -184,3 +184,11 @@ def test_a_rule_that_is_not_covered_shows_its_hardest_limit(fits):
     assert rule["verdict"] == "not covered"
     # 1.5 x 8 MPa on the 16.011 mm of the hole.
     assert rule["limit"] == pytest.approx(1.5 * 8.0 * np.pi / 4.0 * 16.011**2, rel=1e-6)
+
+
+def test_a_break_even_value_too_small_for_its_decimals_is_no_crash():
+    from fits.questions.judging import _rounded_to_hold
+
+    tiny = _rounded_to_hold(2.2250738585072014e-308, "pressure", "mm", up=True)
+    assert tiny.startswith("0.0")
+    assert tiny.endswith(" MPa")
