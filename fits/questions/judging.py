@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import decimal
 import math
 from typing import NamedTuple
 
@@ -19,7 +18,7 @@ from fits.questions.ranges import column_name, spread_out
 
 # Digits after the point that a break-even value may have; what is smaller is 0 to any shop.
 FINEST = 18
-ALIKE = decimal.Decimal("1e-4")
+ALIKE = "1e-4"
 
 
 class Margins(NamedTuple):
@@ -285,6 +284,8 @@ def _swept_break_even(part: Part, name: str, rule: Rule, gap: NotCovered, unknow
 
 def _rounded_to_hold(value: float, kind: str, units: str, *, up: bool) -> str:
     """Three significant digits down to ``FINEST``, rounded towards the side that holds as it is shown."""
+    import decimal  # only where something isn't covered
+
     wanted = 2 - math.floor(math.log10(abs(value) or 1.0))
     places = min(max(4 if kind == "length" else 1, wanted), FINEST)
     if kind == "expansion":
@@ -298,7 +299,7 @@ def _rounded_to_hold(value: float, kind: str, units: str, *, up: bool) -> str:
     with decimal.localcontext(decimal.Context(prec=400)):
         near = shown.quantize(step)
         # What is round already, as far as it was searched, stays; but nothing becomes 0.
-        round_already = near and abs(shown - near) <= step * ALIKE
+        round_already = near and abs(shown - near) <= step * decimal.Decimal(ALIKE)
         rounded = float(near if round_already else shown.quantize(step, rounding=way))
     text = quantity.number(rounded, places)
     if kind == "expansion":
