@@ -189,6 +189,8 @@ def main() -> int:
             for mutant, outcome in pool.map(test, drawn):
                 same = outcome == "survived" and known.get((mutant.path, _text(mutant), mutant.operator), "")
                 outcomes.append("equivalent" if same else outcome)
+                if len(outcomes) % 25 == 0:
+                    print(f"{len(outcomes)} of {len(drawn)} ...", file=sys.stderr, flush=True)
                 if outcome == "survived" and not same:
                     print(f"survived: {mutant.name}: {_text(mutant)}", flush=True)
     return _report(outcomes, len(every), chosen, time.monotonic() - began)
