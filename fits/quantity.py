@@ -115,7 +115,7 @@ def read(text: str, kind: str, *, units: str = "mm") -> float:
         return value
     if not unit:
         if kind != "length":
-            raise InputError(Fault(f"a {kind} needs a unit", got=text, hint=f"units: {wanted.examples}"))
+            raise InputError(Fault(f"{_a(kind)} needs a unit", got=text, hint=f"units: {wanted.examples}"))
         unit = units
     if "/" in text.split(unit)[0] and kind == "length" and unit != "in":
         raise InputError(Fault("a fraction is for inches", got=text, hint="write 1/2 in"))
@@ -166,7 +166,11 @@ def _wrong_kind(text: str, unit: str, of_kind: str, kind: str) -> Fault:
     hint = f"units: {KINDS[kind].examples}"
     if kind == "temperature difference" and of_kind == "temperature":
         hint = "a difference is given in K or delta_degC"
-    return Fault(f"a {kind} is due, {unit} is a {of_kind}", got=text, hint=hint)
+    return Fault(f"{_a(kind)} is due, {unit} is {_a(of_kind)}", got=text, hint=hint)
+
+
+def _a(kind: str) -> str:
+    return f"an {kind}" if kind == "expansion" else f"a {kind}"
 
 
 @cache
@@ -204,7 +208,7 @@ def _finite(value: float, text: str) -> float:
 
 def _unknown(text: str, unit: str, kind: str) -> Fault:
     names = [*OWN, "m", "cm", "uin", "kPa", "Pa", "kgf", "h", "min", "N*mm", "lbf*in"]
-    hint = meant(unit, names) or f"units of a {kind}: {KINDS[kind].examples}"
+    hint = meant(unit, names) or f"units of {_a(kind)}: {KINDS[kind].examples}"
     return Fault(f"unknown unit {unit}", got=text, hint=hint)
 
 

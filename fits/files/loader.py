@@ -193,6 +193,13 @@ def _state_item(item: str, text: str) -> tuple[str, Any]:
         Fault(
             "neither a temperature, a pressure, a speed, a time, a medium nor the word proof",
             got=item,
-            hint=f'write "hot: 70 degC, 16 MPa"; media: {", ".join(MEDIA)}',
+            hint=_written(item),
         )
     )
+
+
+def _written(item: str) -> str:
+    """How a part of a state is written; pressures are gauge pressures and aren't marked so."""
+    if item.endswith(("psig", "barg")):
+        return f'pressures are above the air: write "{item[:-1]}"'
+    return f'write "hot: 70 degC, 16 MPa"; media: {", ".join(MEDIA)}'

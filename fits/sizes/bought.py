@@ -120,14 +120,14 @@ def _tube(text: str, rest: str, side: str, units: str) -> Limits:
     if row is None or outside <= 0.0:
         raise InputError(Fault(f"not covered: tubes below {table.rows[-1]['below']} mm only", got=text))
     off, source = float(row["outside"]), table.source(row, "stainless tube as drawn")
+    if not x and side == "hole":
+        raise InputError(Fault("the bore of a tube needs its wall", got=text, hint=f"{text} x 0.9 mm"))
+    wall, share = quantity.read(wall_text, "length", units=units) if x else 0.0, float(row["wall"])
+    least = outside - off - 2.0 * wall * (1.0 + share)
+    if least <= 0.0 or wall < 0.0 or (x and wall == 0.0):
+        raise InputError(Fault("the wall leaves no bore, or is none", got=text))
     if side != "hole":
         return _bought("tube", outside - off, outside + off, outside, "shaft", source)
-    if not x:
-        raise InputError(Fault("the bore of a tube needs its wall", got=text, hint=f"{text} x 0.9 mm"))
-    wall, share = quantity.read(wall_text, "length", units=units), float(row["wall"])
-    least = outside - off - 2.0 * wall * (1.0 + share)
-    if least <= 0.0:
-        raise InputError(Fault("the wall leaves no bore", got=text))
     most = outside + off - 2.0 * wall * (1.0 - share)
     return _bought("tube", least, most, outside - 2.0 * wall, "hole", source)
 

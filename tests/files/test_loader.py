@@ -27,3 +27,8 @@ def test_states_of_the_shell():
 def test_refused(text: str, says: str):
     with pytest.raises(InputError, match=says):
         typed_state(text)
+
+
+def test_gauge_pressure_is_what_is_meant():
+    with pytest.raises(InputError, match='above the air: write "150 psi"'):
+        typed_state("hot: 70 degC, 150 psig")

@@ -102,3 +102,10 @@ def test_limits_of_bought_parts_on_the_command_line(fits):
     assert "6.0040  6.0120  mm" in ran.out
     assert fits("limits", "bearing 40").status == 2
 
+
+
+@pytest.mark.parametrize("text", ["tube 10 mm x 6 mm", "tube 10 mm x 0 mm", "tube 10 mm x -1 mm"])
+@pytest.mark.parametrize("side", ["shaft", "hole", ""])
+def test_a_tube_has_a_wall_and_a_bore_whichever_is_asked(text: str, side: str):
+    with pytest.raises(InputError, match="wall"):
+        bought.limits(text, side=side)
