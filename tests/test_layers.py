@@ -26,7 +26,7 @@ MAY = {
     "report": LOW | {"sizes", "features", "questions", "report"},
 }
 # What questions and report may know of features: what a feature is, never a kind.
-GENERIC = {"beside", "composite", "feature", "fields", "figures", "offer", "part", "states", "when"}
+GENERIC = {"beside", "composite", "evidence", "feature", "fields", "figures", "offer", "part", "states", "when"}
 # The one way back: a notebook asks the answer itself how it looks.
 BACK = {("questions/answer.py", "fits.report.notebook.html")}
 ONLY_IN = {"pint": {"quantity"}, "typer": {"cli"}, "rich": {"report"}, "jinja2": {"report"},

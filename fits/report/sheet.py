@@ -111,7 +111,8 @@ def _features(answer: Answer, units: str, numbers: dict[str, int]) -> Iterator[S
     for index, feature in enumerate(answer.features, 1):
         drawings = charts.of_feature(feature, answer, units)
         verdict = rows.VERDICT_WORDS[feature.verdict]
-        own = {"Caution", "Taken", "Not asked"}
+        # What a mark rests on stands among the sources of the page, each with its grade.
+        own = {"Caution", "Taken", "Not asked", rows.FROM_MEMORY}
         checks = [_check(one, feature.name, said, units, numbers) for one in feature.checks]
         before = (said[one.rule, one.reason] for one in feature.checks)
         yield SheetFeature(

@@ -217,8 +217,12 @@ def _checks(feature: FeatureAnswer, units: str) -> list[str]:
         cells.append([row.verdict, row.rule, row.worst, sign, row.limit, row.state])
         places.append(", ".join(filter(None, (row.state, row.where))))
     whole = [[*cell[:-1], place] for cell, place in zip(cells, places, strict=True)]
-    # Which layer it is stands with what to do as well; a narrow screen drops it here.
-    return columns(cells if _width(whole) > WIDTH else whole, "llrlrl")
+    # Which layer it is stands with what to do as well; a narrow screen drops it here, and the mark
+    # of what rests on memory, since the list below names the rules.
+    cells = cells if _width(whole) > WIDTH else whole
+    if _width(cells) > WIDTH:
+        cells = [[cell[0], cell[1].removesuffix(rows.MARK), *cell[2:]] for cell in cells]
+    return columns(cells, "llrlrl")
 
 
 def _values(feature: FeatureAnswer, units: str) -> list[str]:
