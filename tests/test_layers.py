@@ -27,7 +27,7 @@ MAY = {
     "report": LOW | {"sizes", "features", "questions", "report"},
 }
 # What questions and report may know of features: what a feature is, never a kind.
-GENERIC = {"beside", "composite", "feature", "fields", "figures", "offer", "part", "states", "when"}
+GENERIC = {"beside", "composite", "evidence", "feature", "fields", "figures", "offer", "part", "states", "when"}
 # The ways back: a notebook asks an answer or a result itself how it looks.
 BACK = {
     ("questions/answer.py", "fits.report.notebook.html"), ("questions/shown.py", "fits.report.notebook.table_of"),

@@ -276,6 +276,10 @@ class Feature(BaseModel):
         """Sources of the tabled numbers this feature rests on."""
         return ()
 
+    def looked_up(self, states: States) -> Iterator[tuple[str, Source]]:
+        """Numbers looked up by several fields at once: the input or value they give, and the source."""
+        return iter(())
+
     def published(self) -> tuple[Published, ...]:
         """Rows of published tables to show beside the computed values."""
         return ()

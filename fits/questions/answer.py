@@ -62,7 +62,8 @@ class CheckAnswer(NamedTuple):
     ``worst``, ``limit`` and ``margin`` are None where they aren't known; ``why_not`` says
     why a rule is not covered and ``break_even`` what would make it hold. ``corner`` holds
     the dimensions at the worst corner, ``where`` the choice that alone is the worst there
-    ("slice 2 of 3"), or which layer or interface it is.
+    ("slice 2 of 3"), or which layer or interface it is. ``memory`` are the sources it rests on
+    that are known from memory only, or doubtful.
     """
 
     rule: str
@@ -83,6 +84,7 @@ class CheckAnswer(NamedTuple):
     break_even: str = ""
     corner: Mapping[str, float] = _NO_CORNER
     where: str = ""
+    memory: tuple[Source, ...] = ()
 
 
 class SizeAnswer(NamedTuple):

@@ -9,12 +9,17 @@ import numpy as np
 from fits import quantity
 from fits.arrays import Mask
 from fits.errors import Fault, InputError
+<<<<<<< HEAD
 from fits.features.feature import Feature, States, Step, Value, declared, depends_on
+=======
+from fits.features.evidence import resting_on
+from fits.features.feature import Rule, States, Value, declared, depends_on
+>>>>>>> 858076e9e8bbeffe3761ca7287fed1b84f44420e
 from fits.features.fields import Undecided
 from fits.features.part import Part
 from fits.features.when import AS_MADE, ASSEMBLY, at_level
 from fits.questions import answer as say
-from fits.questions.answer import Answer, FeatureAnswer, Range, ValueAnswer, worst
+from fits.questions.answer import Answer, CheckAnswer, FeatureAnswer, Range, ValueAnswer, worst
 from fits.questions.evaluate import Evaluation, evaluate
 from fits.questions.inputs import digest, inputs_of, sizes_of
 from fits.questions.instead import instead
@@ -88,6 +93,29 @@ def refusals(part: Part, name: str) -> tuple[str, ...]:
     )
 
 
+def _checks(part: Part, name: str, evaluation: Evaluation) -> list[CheckAnswer]:
+    """Every rule that is asked, at its worst, with what it rests on from memory."""
+    feature, states = part.features[name], States.of(part.states_of(name))
+    return [
+        judge(part, name, rule, evaluation)._replace(memory=from_memory(part, name, rule))
+        for rule in type(feature).rules
+        if rule.asked(feature, states)
+    ]
+
+
+def from_memory(part: Part, name: str, rule: Rule) -> tuple[Source, ...]:
+    """What a rule rests on from memory, on surfaces of other features too."""
+    feature = part.features[name]
+    found = [*resting_on(feature, rule, States.of(part.states_of(name)))]
+    needed = depends_on(type(feature), rule.value)
+    for field, ref in feature.standing_on().items():
+        below = part.features[ref.feature]
+        value = next(one.value for one in below.surfaces if one.name == ref.surface)
+        if field in needed:
+            found += from_memory(part, ref.feature, rule._replace(value=value, limit=0.0))
+    return tuple(dict.fromkeys(found))
+
+
 def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
     feature = part.features[name]
     kind = type(feature)
@@ -95,7 +123,7 @@ def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
     if texts := refusals(part, name):
         return FeatureAnswer(name, kind.kind, say.REFUSED, refusals=texts, inputs=inputs_of(feature))
     evaluation = evaluate(part, name)
-    found = [judge(part, name, rule, evaluation) for rule in kind.rules if rule.asked(feature, states)]
+    found = _checks(part, name, evaluation)
     missing = list(dict.fromkeys(_not_covered(evaluation)))
     verdicts = [one.verdict for one in found]
     if kind.must_ask and not any(one.rule in kind.must_ask[0] for one in found):

@@ -154,6 +154,8 @@ def check_data(check: CheckAnswer) -> dict[str, Any]:
     found["reason"] = check.reason
     found["action"] = check.action
     found["source"] = str(check.source)
+    if check.memory:
+        found["from_memory"] = [str(one) for one in check.memory]
     if check.why_not:
         found["not_covered"] = check.why_not
     if check.break_even:
@@ -296,6 +298,7 @@ def _csv_rows(feature: FeatureAnswer) -> Iterator[dict[str, Any]]:
             check.get("break_even"),
             check["reason"],
             check["action"],
+            f"from memory: {' | '.join(check['from_memory'])}" if "from_memory" in check else "",
         )
         yield {
             "row": "check",

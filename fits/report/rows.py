@@ -22,6 +22,7 @@ from fits.questions.answer import (
 if TYPE_CHECKING:
     from fits.features.beside import Alternative, Need, Published, Step
     from fits.features.feature import State
+    from fits.tables import Source
 
 VERDICT_WORDS = {PASS: "PASS", FAIL: "FAIL", NOT_COVERED: "NOT COVERED", REFUSED: "REFUSED"}
 _MEANS = {
@@ -30,6 +31,12 @@ _MEANS = {
     NOT_COVERED: "nothing fails, but not everything could be judged",
     REFUSED: "this tool does not size it",
 }
+# Behind a rule that rests on what is known from memory only.
+MARK = "*"
+FROM_MEMORY = "* rests on what is from memory or doubtful"
+# So many rules that rest on one source from memory are named; each has its mark.
+_NAMED = 2
+_HEAD = 40
 _PLACES = {AS_MADE: "as made", ASSEMBLY: "assembly"}
 
 
@@ -134,11 +141,19 @@ def check_row(check: CheckAnswer, units: str) -> CheckRow:
         relation, limit = "", "none allowed"
         worst = "none" if check.worst == 0.0 else worst
     return CheckRow(
+<<<<<<< HEAD
         check.rule,
         worst,
         relation,
         limit,
         cell(difference(check.margin, check.kind, check.digits, units)),
+=======
+        check.rule + (MARK if check.memory else ""),
+        number(check.worst, check.kind, check.digits, units),
+        "at least" if check.sense == "at least" else "at most",
+        number(check.limit, check.kind, check.digits, units),
+        difference(check.margin, check.kind, check.digits, units),
+>>>>>>> 858076e9e8bbeffe3761ca7287fed1b84f44420e
         place(check.state),
         VERDICT_WORDS[check.verdict],
         check.where,
@@ -152,18 +167,28 @@ def to_do(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, list[tuple[
         # In brackets: after a bare number "in" would read as inches.
         place = ", ".join(filter(None, (row.state, row.where)))
         if check.verdict == FAIL:
+<<<<<<< HEAD
             label = check.label.rpartition(", ")[0] if _own_unit(check) else check.label
             bound = f"{row.relation} {row.limit}".strip()
             said = f"{row.rule}: {label} {row.worst} ({place}), {bound}"
             if check.margin is not None and row.relation:
                 short = check_row(check._replace(margin=-check.margin), units).to_spare
+=======
+            said = f"{check.rule}: {check.label} {row.worst} in {place}, {row.relation} {row.limit}"
+            if check.margin is not None:
+                short = difference(-check.margin, check.kind, check.digits, units)
+>>>>>>> 858076e9e8bbeffe3761ca7287fed1b84f44420e
                 said += f": {short} too {'little' if check.sense == 'at least' else 'much'}"
             yield said, [("why", check.reason), ("do", check.action)]
         elif check.verdict == NOT_COVERED:
             lines = [("why", check.why_not)]
             if check.break_even:
                 lines.append(("but", check.break_even))
+<<<<<<< HEAD
             yield f"{row.rule}: not covered ({place})", lines
+=======
+            yield f"{check.rule}: not covered in {place}", lines
+>>>>>>> 858076e9e8bbeffe3761ca7287fed1b84f44420e
     for text in feature.refusals:
         yield text, []
 
@@ -208,6 +233,7 @@ def published_text(feature: FeatureAnswer, one: Published, units: str) -> str:
 def lists(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, tuple[str, ...]]]:
     """What else is said of a feature: titled lists in the order of their weight, empty ones left out."""
     for title, texts in (
+        (FROM_MEMORY, tuple(memory_texts(feature))),
         ("Published", tuple(published_text(feature, one, units) for one in feature.published)),
         ("Not covered", feature.not_covered),
         ("Not asked", feature.not_asked),
@@ -218,6 +244,24 @@ def lists(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, tuple[str, 
     ):
         if texts:
             yield title, texts
+
+
+def memory_texts(feature: FeatureAnswer) -> Iterator[str]:
+    """Each source that is from memory or doubtful, with the rules that rest on it."""
+    found: dict[Source, list[str]] = {}
+    for check in feature.checks:
+        for source in check.memory:
+            found.setdefault(source, []).append(check.rule)
+    for source, rules in found.items():
+        more = f" and {len(rules) - 2} more" if len(rules) > _NAMED + 1 else ""
+        yield f"{', '.join(rules[:_NAMED] if more else rules)}{more}: {_briefly(source)}"
+
+
+def _briefly(source: Source) -> str:
+    """The head of a source and how well it is known; the whole stands among the sources."""
+    head = source.text.partition(" [")[0]
+    head = head if len(head) <= _HEAD else f"{head[:_HEAD].rpartition(' ')[0]} ..."
+    return str(source._replace(text=head, doubt="")) + (" (doubtful)" if source.doubt else "")
 
 
 def length_text(value: float, units: str) -> str:

@@ -127,9 +127,16 @@ def _features(answer: Answer, units: str, numbers: dict[str, int]) -> Iterator[S
     told = _Told({}, {}, {}, {})
     for index, feature in enumerate(answer.features, 1):
         verdict = rows.VERDICT_WORDS[feature.verdict]
+<<<<<<< HEAD
         drawings, drawn_at = _drawings(feature, f"f{index}", charts.of_feature(feature, answer, units), told)
         checks = [_check(one, feature.name, told.reasons, units, numbers) for one in feature.checks]
         before = (told.reasons[one.rule, one.reason] for one in feature.checks)
+=======
+        # What a mark rests on stands among the sources of the page, each with its grade.
+        own = {"Caution", "Taken", "Not asked", rows.FROM_MEMORY}
+        checks = [_check(one, feature.name, said, units, numbers) for one in feature.checks]
+        before = (said[one.rule, one.reason] for one in feature.checks)
+>>>>>>> 858076e9e8bbeffe3761ca7287fed1b84f44420e
         yield SheetFeature(
             feature,
             f"f{index}",

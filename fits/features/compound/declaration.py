@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from itertools import pairwise
 from typing import Annotated, ClassVar
 
@@ -20,6 +20,7 @@ from fits.features.compound.layers_field import (
     OrderField,
 )
 from fits.features.compound.values import VALUES
+from fits.features.evidence import of_metal
 from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Step, Surface
 from fits.features.fields import Choice, Length, Measure, Size, Spread, Undecided
 from fits.features.parts import REFUSALS, metal_shares, pressure_share, share, warm
@@ -216,6 +217,11 @@ class Compound(Feature):
             found += layer.material.sources(temperature_matters=warm(states))
             found += (*layer.inside.sources, *layer.outside.sources)
         return tuple(dict.fromkeys(source for source in found if source.evidence != "typed"))
+
+    def looked_up(self, states: States) -> Iterator[tuple[str, Source]]:
+        """The metals of the layers."""
+        for layer in self.rings:
+            yield from of_metal("", layer.material, states)
 
     def plan(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Step, ...]:
         """How to join the layers, stage by stage."""

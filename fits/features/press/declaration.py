@@ -358,6 +358,18 @@ class Press(Feature):
             found += [one.source for one in figures if one is not None]
         return tuple(dict.fromkeys(source for source in found if source.evidence != "typed"))
 
+    def looked_up(self, states: States) -> Iterator[tuple[str, Source]]:
+        """Friction of the pair, and the galvanic index of both metals."""
+        table = self._friction()
+        for name in ("friction_hold", "friction_press"):
+            if table is not None and getattr(self, name) is None:
+                yield from ((name, source) for source in table.sources)
+        if self.surroundings is not None:
+            for metal in (self.hub_material, self.shaft_material):
+                if (index := galvanic.index_of(metal.name)) is not None:
+                    yield "galvanic_difference", index.source
+            yield "galvanic_allowed", galvanic.allowed(self.surroundings).source
+
     def plan(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Step, ...]:
         """How to assemble: press, heat or chill."""
         from fits.features.press.plan import plan
