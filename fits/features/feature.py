@@ -1,8 +1,7 @@
 """What a feature is: declared fields, one pure function on arrays, data.
 
-A kind declares its fields (a pydantic model), its values, rules, refusals, cautions,
-surfaces and relations as data, and computes its numbers in :meth:`Feature.compute`.
-Every question loops over that and knows no kind.
+A kind declares its fields (a pydantic model), values, rules, refusals, cautions, surfaces and
+relations as data, and computes its numbers. Every question loops over that and knows no kind.
 """
 
 from __future__ import annotations
@@ -199,8 +198,7 @@ class Feature(BaseModel):
     must_ask: ClassVar[tuple[tuple[str, ...], str] | None] = None
     # Whether faults() sees a field left open ("?") as it stands, or as if it weren't given.
     faults_see_open: ClassVar[bool] = False
-    # What is drawn: values against temperature, each with other values of the same number that
-    # rules hold against limits; walls with their hoop stress.
+    # What is drawn: values against temperature, with other values that rules hold; walls' hoop stress.
     charted: ClassVar[Mapping[str, tuple[str, ...]]] = MappingProxyType({})
     walls: ClassVar[tuple[Wall, ...]] = ()
     # Dimension -> the field that names the metal it is cut in, to correct a warm reading.
@@ -218,10 +216,9 @@ class Feature(BaseModel):
         """Every number of this feature.
 
         Args:
-            d: dimensions by name, shape (*lead, corners, 1) in inside units; a field that stands
-                on a surface has (*lead, corners, columns), as it is in every state.
+            d: dimensions by name, (*lead, corners, 1), inside units; on a surface (*lead, corners, columns).
             s: the states, last axis the columns.
-            wanted: the values asked for, None for all; costly numbers may be left out else.
+            wanted: values asked for, None for all; costly numbers may be left out else.
         """
         raise NotImplementedError
 
@@ -234,17 +231,16 @@ class Feature(BaseModel):
         found = []
         for name in declared(type(self)):
             size, form = getattr(self, name), getattr(self, f"form_{name}", None)
-            if not (isinstance(size, Limits) and isinstance(form, fields.Spread)):
-                continue
-            if 0.0 < size.tolerance < form.low:
+            if isinstance(size, Limits) and isinstance(form, fields.Spread) and 0 < size.tolerance < form.low:
                 must = f"limits contain the form error: at most {size.tolerance:.4f} mm here"
                 found.append(Fault(must, form.text, f"form_{name}"))
         if self.pair is None:
             return found
         hole, shaft = (getattr(self, name) for name in self.pair)
-        if fields.shared_key(hole) and fields.shared_key(hole) == fields.shared_key(shaft):
-            must = "hole and shaft are two parts: each needs its own size"
-            found.append(Fault(must, hole.name, self.pair[1]))
+        if (key := fields.shared_key(hole)) and key == fields.shared_key(shaft):
+            found.append(
+                Fault("hole and shaft are two parts: each needs its own size", hole.name, self.pair[1])
+            )
         return found
 
     @property

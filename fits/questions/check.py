@@ -9,12 +9,8 @@ import numpy as np
 from fits import quantity
 from fits.arrays import Mask
 from fits.errors import Fault, InputError
-<<<<<<< HEAD
-from fits.features.feature import Feature, States, Step, Value, declared, depends_on
-=======
 from fits.features.evidence import resting_on
-from fits.features.feature import Rule, States, Value, declared, depends_on
->>>>>>> 858076e9e8bbeffe3761ca7287fed1b84f44420e
+from fits.features.feature import Feature, Rule, States, Step, Value, declared, depends_on
 from fits.features.fields import Undecided
 from fits.features.part import Part
 from fits.features.when import AS_MADE, ASSEMBLY, at_level

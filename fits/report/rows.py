@@ -141,19 +141,11 @@ def check_row(check: CheckAnswer, units: str) -> CheckRow:
         relation, limit = "", "none allowed"
         worst = "none" if check.worst == 0.0 else worst
     return CheckRow(
-<<<<<<< HEAD
-        check.rule,
+        check.rule + (MARK if check.memory else ""),
         worst,
         relation,
         limit,
         cell(difference(check.margin, check.kind, check.digits, units)),
-=======
-        check.rule + (MARK if check.memory else ""),
-        number(check.worst, check.kind, check.digits, units),
-        "at least" if check.sense == "at least" else "at most",
-        number(check.limit, check.kind, check.digits, units),
-        difference(check.margin, check.kind, check.digits, units),
->>>>>>> 858076e9e8bbeffe3761ca7287fed1b84f44420e
         place(check.state),
         VERDICT_WORDS[check.verdict],
         check.where,
@@ -167,28 +159,18 @@ def to_do(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, list[tuple[
         # In brackets: after a bare number "in" would read as inches.
         place = ", ".join(filter(None, (row.state, row.where)))
         if check.verdict == FAIL:
-<<<<<<< HEAD
             label = check.label.rpartition(", ")[0] if _own_unit(check) else check.label
             bound = f"{row.relation} {row.limit}".strip()
             said = f"{row.rule}: {label} {row.worst} ({place}), {bound}"
             if check.margin is not None and row.relation:
                 short = check_row(check._replace(margin=-check.margin), units).to_spare
-=======
-            said = f"{check.rule}: {check.label} {row.worst} in {place}, {row.relation} {row.limit}"
-            if check.margin is not None:
-                short = difference(-check.margin, check.kind, check.digits, units)
->>>>>>> 858076e9e8bbeffe3761ca7287fed1b84f44420e
                 said += f": {short} too {'little' if check.sense == 'at least' else 'much'}"
             yield said, [("why", check.reason), ("do", check.action)]
         elif check.verdict == NOT_COVERED:
             lines = [("why", check.why_not)]
             if check.break_even:
                 lines.append(("but", check.break_even))
-<<<<<<< HEAD
             yield f"{row.rule}: not covered ({place})", lines
-=======
-            yield f"{check.rule}: not covered in {place}", lines
->>>>>>> 858076e9e8bbeffe3761ca7287fed1b84f44420e
     for text in feature.refusals:
         yield text, []
 

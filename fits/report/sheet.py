@@ -91,6 +91,7 @@ def context(answer: Answer, units: str) -> dict[str, Any]:
         "not_asked": rows.shared(answer, "not_asked"),
         "features": list(_features(answer, units, numbers)),
         "sources": list(numbers),
+        "marked": any(check.memory for feature in answer.features for check in feature.checks),
         "proof": proof(answer, units),
     }
 
@@ -127,16 +128,9 @@ def _features(answer: Answer, units: str, numbers: dict[str, int]) -> Iterator[S
     told = _Told({}, {}, {}, {})
     for index, feature in enumerate(answer.features, 1):
         verdict = rows.VERDICT_WORDS[feature.verdict]
-<<<<<<< HEAD
         drawings, drawn_at = _drawings(feature, f"f{index}", charts.of_feature(feature, answer, units), told)
         checks = [_check(one, feature.name, told.reasons, units, numbers) for one in feature.checks]
         before = (told.reasons[one.rule, one.reason] for one in feature.checks)
-=======
-        # What a mark rests on stands among the sources of the page, each with its grade.
-        own = {"Caution", "Taken", "Not asked", rows.FROM_MEMORY}
-        checks = [_check(one, feature.name, said, units, numbers) for one in feature.checks]
-        before = (said[one.rule, one.reason] for one in feature.checks)
->>>>>>> 858076e9e8bbeffe3761ca7287fed1b84f44420e
         yield SheetFeature(
             feature,
             f"f{index}",
@@ -204,7 +198,8 @@ def _step(step: Step, number: int, feature: str, told: _Told) -> Step:
 
 def _lists(feature: FeatureAnswer, units: str, numbers: dict[str, int]) -> list[tuple[str, tuple[str, ...]]]:
     """What else is said of a feature alone; the source of a published row by its number."""
-    own = {"Caution", "Taken", "Not asked"}
+    # What a mark rests on stands among the sources of the page, each with its grade.
+    own = {"Caution", "Taken", "Not asked", rows.FROM_MEMORY}
     found = []
     for title, texts in rows.lists(feature, units):
         if title == "Published":

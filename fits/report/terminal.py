@@ -230,9 +230,10 @@ def _checks(feature: FeatureAnswer, units: str) -> list[str]:
         cells.append([row.verdict, row.rule, row.worst, sign, row.limit, row.state])
         places.append(", ".join(filter(None, (row.state, row.where))))
     whole = [[*cell[:-1], place] for cell, place in zip(cells, places, strict=True)]
-<<<<<<< HEAD
-    # Which layer it is stands with what to do as well; a narrow screen drops it here.
-    for table, gap in ((whole, "  "), (cells, "  "), (cells, " ")):
+    # Which layer it is stands with what to do as well; a narrow screen drops it here, then the mark
+    # of what rests on memory, since the list below names the rules.
+    bare = [[cell[0], cell[1].removesuffix(rows.MARK), *cell[2:]] for cell in cells]
+    for table, gap in ((whole, "  "), (cells, "  "), (cells, " "), (bare, " ")):
         if _width(table, gap=gap) <= WIDTH:
             return columns(table, "llrlrl", gap=gap)
     return _in_two_lines(cells)
@@ -247,14 +248,6 @@ def _in_two_lines(cells: Sequence[Sequence[str]]) -> list[str]:
         lines += wrapped(rule, indent, f"  {verdict:<11}  ")
         lines += wrapped(state, indent, numbers)
     return lines
-=======
-    # Which layer it is stands with what to do as well; a narrow screen drops it here, and the mark
-    # of what rests on memory, since the list below names the rules.
-    cells = cells if _width(whole) > WIDTH else whole
-    if _width(cells) > WIDTH:
-        cells = [[cell[0], cell[1].removesuffix(rows.MARK), *cell[2:]] for cell in cells]
-    return columns(cells, "llrlrl")
->>>>>>> 858076e9e8bbeffe3761ca7287fed1b84f44420e
 
 
 def _values(feature: FeatureAnswer, units: str) -> list[str]:
