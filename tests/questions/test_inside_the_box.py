@@ -36,14 +36,6 @@ POINTS = 200
 SEARCHED = 0.01
 # A limit that was typed as a range, no size of the part.
 LIMITS = {"bore_after"}
-# Kind, and rule or value: by how much it is known to be less inside than at the corners (mm, or a
-# share), and why. Nothing else may be.
-_JUMP = "the thickest section jumps where the ring's outside just reaches the wall"
-_SPARSE = "of the seats at which a small ring's squeeze turns only every so many is a level"
-KNOWN = {
-    ("gland rod", "squeeze left"): (0.006, _JUMP), ("gland rod", "squeeze_left"): (0.006, _JUMP),
-    ("gland rod", "squeeze_depth"): (0.002, _SPARSE), ("gland rod", "squeeze"): (0.0012, _SPARSE),
-}
 WHEN = (
     STATES, (State("shop"),), (State("hot", 120.0, 60.0, 4.0, 300.0), State("cold", -30.0, -30.0)), (State("pressed", 20.0, 20.0, 30.0),),
     (State("fast", 40.0, 40.0, 0.0, 900.0),),
@@ -184,7 +176,7 @@ def test_no_size_inside_is_worse_than_what_is_told(name: str):
         if part is None:
             return
         seen.append(part)
-        out = [one for one in leaving(part, "one", seed) if one[2] > KNOWN.get((name, one[0]), (0.0,))[0]]
+        out = leaving(part, "one", seed)
         assert not out, (part.features["one"], part.states, out)
 
     one()
@@ -211,17 +203,15 @@ def test_a_bend_between_the_corners_is_found():
     assert not leaving(part, "one", 1)
 
 
-@pytest.mark.xfail(reason=_JUMP, strict=False)
 def test_a_ring_that_just_reaches_the_wall_around_its_rod():
     keys = {
-        **FULL["gland rod"], "rod": "12.675 ±0.0027", "housing_bore": "12.7135 ±0.0405", "groove_diameter": "17.285 ±0.045", "groove_width": "3.7 ±0.3",
+        **FULL["gland rod"], "rod": "12.665 ±0.0027", "housing_bore": "12.7135 ±0.0405", "groove_diameter": "17.285 ±0.045", "groove_width": "3.7 ±0.3",
         "corner_radius": "0.3 ±0.299", "hub_outside": "45 ±0.6",
     }
     part = Part("rod", {"one": loader.feature(of_kind("gland rod"), keys, Context())}, (State("shop"),))
     assert not leaving(part, "one", 1)
 
 
-@pytest.mark.xfail(reason=_SPARSE, strict=False)
 def test_a_small_ring_on_a_rod_of_a_wide_zone():
     keys = {**FULL["gland rod"], **SMALL["gland rod"], "rod": "2.94 ±0.12", "ring": {"inside": "2.82 ±0.01", "section": "1.78 ±0.01"}}
     for field in ("shaft_bore", "side_angle", "backup_rings", "backup_thickness"):

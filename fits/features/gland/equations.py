@@ -157,7 +157,8 @@ def _sections(
     """The section on its seat, least and most; stretch and outside compression on the way.
 
     Least by the measured curve, most at constant volume; a ring loose on its seat is
-    credited nothing, one pressed into its wall gets thicker.
+    credited nothing, one pressed into its wall gets thicker. Where there is a wall its thickest
+    is never below the free section: else it would jump where the ring just reaches the wall.
     """
     least = most = section
     if loop.seat is not None or loop.wall is None:
@@ -165,8 +166,9 @@ def _sections(
         stretched = ring.stretch(seat, inside)
         numbers["stretch"] = stretched
         thinned = _thinned(section, stretched, gaps)
-        same = ring.section_on_seat(section, inside, seat)
-        least, most = thinned, same if loop.wall is None else np.minimum(same, section)
+        least = thinned
+        if loop.wall is None:
+            most = ring.section_on_seat(section, inside, seat)
     if loop.wall is not None:
         pressed = ring.outside_compression(loop.wall, inside, section)
         numbers["outside_compression"] = pressed

@@ -24,6 +24,9 @@ from fits.sizes.limits import Limits
 
 # Three ways to say where the groove's bottom is.
 BOTTOMS = ("groove_diameter", "gland_depth", "groove_depth")
+# Levels kept of the seats at which the squeeze of a small ring turns: what lies between two is
+# less than the rounding of the report away.
+MOST_TURNS = 16
 # Squeeze aimed at where a groove is still open: the middle of the duty's band.
 AIM = {"static": 0.2, "reciprocating": 0.13, "rotary": 0.05}
 
@@ -105,7 +108,7 @@ class Radial(Cut):
         more = sorted({float(one) for one in found if low < one < high})
         if not more:
             return []
-        kept = more[:: max(len(more) // 4, 1)]
+        kept = more[:: max(len(more) // MOST_TURNS, 1)]
         kind = "length"
         search = (0.5 * low, 2.0 * high)
         key = f"sizes.{value.name}" if value.name else ""
