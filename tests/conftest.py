@@ -14,6 +14,9 @@ from hypothesis import settings
 
 from fits.cli.main import main
 
+# It needs the coverage-guided fuzzer, which is an extra of its own.
+collect_ignore = ["fuzz/guided.py"]
+
 settings.register_profile("default", deadline=None, max_examples=60, derandomize=True)
 settings.load_profile("default")
 

@@ -32,7 +32,7 @@ Examples:
   fits batch press examples/liners.csv
   fits batch press examples/liners.csv --state "hot: 70 degC, 8 MPa"
   fits batch press examples/liners.csv --value press_force -o answer.csv
-  fits batch gland piston grooves.csv
+  fits batch gland piston examples/grooves.csv
 """
 MOST_FAULTS = 20
 

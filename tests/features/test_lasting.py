@@ -49,7 +49,7 @@ def test_hours_on_the_command_line(fits):
                "--shaft-material", "316", "--state", "hot: 120 degC, 500 h")
     assert ran.status == 1
     assert "for 500.0 h in all" in ran.out
-    assert "! hub keeps its temper: temperature of the hub 120 degC in hot, at most" in ran.out
+    assert "! hub keeps its temper: temperature of the hub 120 degC (hot), at most" in ran.out
 
 
 def test_an_alternating_load_is_never_passed():

@@ -121,7 +121,7 @@ def _pair(text: str) -> None:
 def _quantity(text: str) -> None:
     kind, units = one_of(text, [(kind, units) for kind in sorted(quantity.KINDS) for units in UNITS])
     if zlib.crc32(text[::-1].encode("utf-8", "surrogateescape")) % 8:
-        kind = quantity._OWN.get(quantity.split(text)[1], (kind,))[0]
+        kind = quantity.OWN.get(quantity.split(text)[1], (kind,))[0]
     value = quantity.read(text, kind, units=units)
     shown = quantity.show(value, kind, 6, units=units)
     again = quantity.read(shown, kind, units=units)
@@ -268,7 +268,7 @@ SIZE_WORDS = ("H", "g", "js", "zc", "ZA", "01", "0", "18", "mm", "in", '"', "um"
               "bush", "oversize", "RC", "FN", "LT", "S", "hole", "shaft", "B18.8.5M", "Ø", "⌀", "m", "cm", ".", ",", "H7/g6", "?")
 QUANTITIES = ("12 mm", "0.4724 in", "1 1/4 in", "3/8 in", '0.5"', "2 thou", "0.8 µm", "-25 degC", "68 °F", "77 K", "16 MPa", "2300 psi", "207 GPa",
               "3 bar", "5 K", "9 delta_degF", "40 lbf*in", "2 N m", "60 rpm", "7.8 g/cm^3", "12e-6 1/K", "11.7 um/(m*K)", "0.12", "2 kN", "500 h", "1 kgf")
-QUANTITY_WORDS = (*quantity._OWN, "delta_degC", "uin", "kPa", "h", "min", "m", "cm", "µ", "·", "²", "^2", "**", "*", "/", "(", ")", "e", "E", "+", "-", ".", " ", "1/", "kg")
+QUANTITY_WORDS = (*quantity.OWN, "delta_degC", "uin", "kPa", "h", "min", "m", "cm", "µ", "·", "²", "^2", "**", "*", "/", "(", ")", "e", "E", "+", "-", ".", " ", "1/", "kg")
 SCATTERS = ("uniform", "uniform 16.004/16.000", "uniform 16.000 to 16.004 mm", "normal Cp 1.33", "normal Cp 1.33 at 16.004", "normal sigma 0.002 at 16.004",
             "normal sigma 2 um at 16.004 mm", "normal Cp 0.8, inspected", "measured 16.003 16.005 16.004", "measured 16.003, 16.005 mm", "measured 0.10 0.12 0.11")
 SCATTER_WORDS = ("uniform", "normal", "measured", "Cp", "sigma", "at", "inspected", ",", ";", "to", "/", "mm", "um", "in", "N")
