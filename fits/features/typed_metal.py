@@ -18,6 +18,7 @@ _FAMILIES = (
     "cast iron",
     "ductile iron",
     "aluminium",
+    "magnesium",
     "bronze",
     "brass",
     "copper",

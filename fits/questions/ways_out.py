@@ -56,13 +56,8 @@ def _remedies(part: Part, target: Target, rules: list[RuleRange]) -> list[tuple[
         for field in one.remedies
         if f"{one.feature}.{field}" != target.label and part.features[one.feature].number(field) is not None
     ]
-    pairs = {
-        (name, field)
-        for name, feature in part.features.items()
-        for field in (type(feature).pair or ())
-        if target.key == f"{name}.{(set(type(feature).pair or ()) - {field}).pop()}"
-    }
-    # Moving the other member moves the window with it and opens nothing.
+    # A member of a pair as much larger or smaller as is tried here goes with no other one.
+    pairs = {(name, field) for name, one in part.features.items() for field in type(one).pair or ()}
     return [one for one in dict.fromkeys(found) if one not in pairs]
 
 
@@ -116,10 +111,10 @@ def _numbers(part: Part, target: Target, feature: str, field: str, kind: Numeric
         half = (max(levels(present)) - min(levels(present))) / 2.0
         if not bounds.low <= value - half <= value + half <= bounds.high:
             continue
-        changed = with_field(part, feature, field, _moved(present, value, half, kind))
         try:
+            changed = with_field(part, feature, field, _moved(present, value, half, kind))
             span = _opens(changed, target_of(changed, target.text))
-        except ValueError:
+        except InputError:  # layers that no longer go around each other
             continue
         if span is not None:
             shown = quantity.show(value, kind.quantity, kind.digits, units=part.units)

@@ -167,7 +167,7 @@ def test_the_window_of_its_gap():
 @pytest.mark.parametrize(("more", "says"), [
     (("--gap-least", "0.2", "--gap-most", "0.1"), "above its most"),
     (("--bond-shear", "8"), "needs a unit"), (("--ends", "stuck"), "must be one of open, liner, body"),
-    (("--shaft-bore", "16.5"), "needs a wall"), (("--bond-heat", "150 K*m"), "unit"),
+    (("--shaft-bore", "1.5/0"), "a bore with limits is above 0; a solid part has none"), (("--shaft-bore", "16.5"), "needs a wall"), (("--bond-heat", "150 K*m"), "unit"),
 ])
 def test_what_cannot_be(fits, more: tuple[str, ...], says: str):
     ran = fits("bonded", "--hole", "16 H7", "--shaft", "15.95", "--hub-outside", "32", "--hub-material", "6061-T6",

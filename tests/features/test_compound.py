@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -176,6 +177,32 @@ def test_a_part_of_different_metals_is_not_heated_by_the_table():
     assert "heat_outer_to.layers_1-2" not in {value.name for value in found.features[0].values}
 
 
+def test_heat_beyond_what_the_metal_stands_is_said_and_no_way_to_join():
+    """0.03 mm and a clearance of 0.09 mm on 30 mm of 6061-T6, about 24e-6 1/K: some 167 K above 20 degC."""
+    hub = _metal("6061-T6")
+
+    def told(**more: Any) -> str:
+        part = compound(layer(20.0, 30.03, STEEL), layer(30.0, 60.0, hub), states=STATES[:1], **more)
+        (step,) = (one for one in check(part).features[0].plan if one.do.startswith("stage 1"))
+        return step.range
+
+    need = re.fullmatch(r"by heat alone it would need (\d+) degC, and its metal stands 175 degC", told(joining_clearance=0.09))
+    assert need is not None
+    assert float(need[1]) == pytest.approx(187.0, abs=4.0)
+    # The usual 0.001 of the diameter: 0.06 mm, some 85 K.
+    mild = re.fullmatch(r"layer 2 at (\d+) degC", told())
+    assert mild is not None
+    assert float(mild[1]) == pytest.approx(105.0, abs=2.0)
+
+
+def test_what_was_typed_is_not_said_to_be_assumed():
+    taken = check(compound(*THREE)).features[0].assumptions
+    typed = check(compound(*THREE, safety_yield=1.2, joining_clearance=0.05)).features[0].assumptions
+    own = ("safety_yield 1: the least yield itself is the limit", "joining clearance 0.001 of the diameter")
+    assert set(own) <= set(taken)
+    assert not set(own) & set(typed)
+
+
 # Rules
 
 def rule(part: Part, name: str):
@@ -227,6 +254,44 @@ def test_a_brittle_layer_is_held_against_half_its_ultimate():
     assert rule(unknown, "layers stay elastic").verdict == "not covered"
     cold = compound(layer(20.0, 30.003, STEEL), layer(30.0, 70.0, iron), states=(State("cold", -40.0, -40.0),))
     assert rule(cold, "layers stay elastic").verdict == "not covered"
+
+
+def test_grey_iron_is_held_against_half_its_ultimate_and_no_yield():
+    """A brittle metal has no yield to be missed: class 30 iron, 207 MPa (30 ksi) least tensile strength."""
+    light = compound(layer(20.0, 30.003, STEEL), layer(30.0, 70.0, _metal("Grey iron class 30")), states=(State("shop"),))
+    found = rule(light, "layers stay elastic")
+    assert found.verdict == "pass"
+    crack = compound(layer(20.0, 30.08, STEEL), layer(30.0, 70.0, _metal("Grey iron class 30")), states=(State("shop"),))
+    found = rule(crack, "layers stay elastic")
+    assert (found.verdict, found.where, found.limit) == ("fail", "layer 2", 103.5)
+
+
+def test_a_typed_ultimate_of_a_brittle_layer_holds_in_every_state():
+    from dataclasses import replace
+
+    iron = replace(metal(1e5, 0.26, expansion=1e-5, density=7200.0, name="iron"), brittle=True, ultimate=200.0)
+    cold = (State("cold", -40.0, -40.0),)
+
+    def elastic(of: Any):
+        return rule(compound(layer(20.0, 30.003, STEEL), layer(30.0, 70.0, of), states=cold), "layers stay elastic")
+
+    assert elastic(iron).verdict == "not covered"
+    known = elastic(replace(iron, typed=iron.typed | {"ultimate_strength"}))
+    assert (known.verdict, known.why_not) == ("pass", "")
+
+
+def test_missing_length_is_not_covered_with_its_break_even():
+    part = compound(*THREE, length=None, axial_load=20000.0, states=STATES[:1])
+    found = rule(part, "holds its load")
+    assert found.verdict == "not covered"
+    assert "length not given" in found.why_not
+    # mu p pi d L >= safety_slip F at the weaker of both interfaces.
+    per_mm = min(0.1 * numbers(part, j, "shop")["contact_pressure"] * np.pi * hole for j, hole in ((0, 30.0), (1, 40.0)))
+    need = 1.5 * 20000.0 / per_mm
+    assert found.break_even.startswith("holds if length is at least ")
+    assert float(found.break_even.split(" ")[-2]) == pytest.approx(need, rel=6e-3)
+    holds, slips = (rule(compound(*THREE, length=need * by, axial_load=20000.0, states=STATES[:1]), "holds its load") for by in (1.01, 0.99))
+    assert (holds.verdict, slips.verdict) == ("pass", "fail")
 
 
 def test_missing_friction_is_not_covered_with_its_break_even():
@@ -416,7 +481,8 @@ GOOD = {"inside": "20", "outside": "30.03", "material": "304"}, {"inside": "30",
     ({"layers": [GOOD[0], {**GOOD[1], "outsid": "40"}]}, "layers.2.outsid", 'did you mean "outside"'),
     ({"layers": [GOOD[0], {**GOOD[1], "material": "304X"}]}, "layers.2.material", "unknown metal"),
     ({"layers": [{**GOOD[0], "inside": "31"}, GOOD[1]]}, "layers.1.inside", "a layer needs a wall"),
-    ({"layers": [{**GOOD[0], "inside": "1/-1"}, GOOD[1]]}, "layers.1.inside", ""),
+    ({"layers": [{**GOOD[0], "inside": "1 ±2"}, GOOD[1]]}, "layers.1.inside", "a size is above 0"),
+    ({"layers": [{**GOOD[0], "inside": "1.5/0"}, GOOD[1]]}, "layers.1.inside", "a bore with limits is above 0; a solid part has none"),
     ({"layers": [GOOD[0], {**GOOD[1], "finished": "bore"}]}, "layers.2.finished", "must be one of inside, outside, both"),
     ({"layers": [{**GOOD[0], "finished": "outside"}, *GOOD[1:]]}, "layers.1.finished", "still a free part"),
     ({"layers": [*GOOD[:2], {**GOOD[2], "finished": "inside"}]}, "layers.3.finished", "still a free part"),
@@ -458,6 +524,65 @@ inside = "40 H6"
 outside = "70 ±0.1"
 material = "17-4PH H1150"
 """
+
+
+def test_a_first_layer_without_inside_is_solid_and_has_no_bore(tmp_path: Path, fits):
+    tables = loader.feature(Compound, {"layers": [{"outside": "30.03", "material": "304"}, *GOOD[1:]]}, Context())
+    zero = loader.feature(Compound, {"layers": [{**GOOD[0], "inside": "0"}, *GOOD[1:]]}, Context())
+    assert tables.layers == zero.layers
+    assert not tables.hollow
+    path = tmp_path / "wall.toml"
+    plunger = '[running.plunger]\nhole = "wall.bore"\nshaft = "19.9 -0.005/-0.015"\n'
+    path.write_text(FILE + plunger)
+    assert fits("check", str(path)).status != 2
+    path.write_text(FILE.replace('inside = "20 ±0.02"\n', "") + plunger)
+    ran = fits("check", str(path))
+    assert (ran.status, ran.out) == (2, "")
+    assert "running.plunger.hole" in ran.err
+    assert "wall has no bore" in ran.err
+
+
+def test_the_bore_and_the_outside_of_the_whole_may_be_finished_last():
+    whole = loader.feature(Compound, {"layers": "20, 30.03, 304, inside; 30, 70, 304, outside"}, Context())
+    steps = [one.do for one in check(Part("test", {"joint": whole}, STATES[:1])).features[0].plan]
+    joined = next(at for at, do in enumerate(steps) if do.startswith("stage 1"))
+    cut = [at for at, do in enumerate(steps) if "as fitted" in do]
+    assert len(cut) == 2
+    assert min(cut) > joined
+
+
+def test_layers_of_the_library_are_taken_as_they_are():
+    assert Compound(layers=list(THREE)).layers == Layers(THREE)
+
+
+def test_one_shared_size_is_no_hole_and_its_shaft(fits, tmp_path: Path):
+    path = tmp_path / "wall.toml"
+    path.write_text(FILE.replace('"30 H6"', '"30.05/30.044"').replace('outside = "30.050/30.044"', 'outside = "sleeve"'))
+    ran = fits("check", str(path))
+    assert (ran.status, ran.out) == (2, "")
+    assert 'compound.wall.layers.2.inside: "sleeve": hole and shaft are two parts: each needs its own size' in ran.err
+
+
+def test_a_way_out_never_is_a_layer_that_goes_with_no_other():
+    """Layer 2 is loose in layer 3 by 0.1 mm: no fifth more or less of one face mends that."""
+    loose = compound(THREE[0], layer(30.0, 39.9, ALUMINIUM), THREE[2], interference_at_least=0.001, states=STATES[:1])
+    found = window(loose, "joint.layers.1.inside")
+    assert (found.intervals, found.ways_out) == ((), ())
+    assert "interference is kept (joint, shop) fails whatever joint.layers.1.inside is" in found.no_window
+    # A thicker wall outside goes with all others, and so does less pressure.
+    soft = metal(69000.0, 0.33, expansion=23.6e-6, density=2700.0, name="soft", least=150.0)
+    thin = compound(layer(20.0, 30.02, STEEL), layer(30.0, 34.0, soft), states=(State("work", pressure=60.0),))
+    ways = [one.what for one in window(thin, "joint.layers.1.outside").ways_out]
+    assert len(ways) == 2
+    thicker, milder = (float(re.findall(r"[\d.]+", one.partition(" ")[2])[-1]) for one in ways)
+    assert ways[0].startswith("joint.layers.2.outside ")
+    assert ways[1].startswith("work.pressure no further than ")
+    assert thicker > 34.0
+    assert milder < 60.0
+    # Both are true: with either change there is a layer 1 that holds.
+    for part in (compound(THREE[0], layer(30.0, thicker, soft), states=(State("work", pressure=60.0),)),
+                 compound(THREE[0], layer(30.0, 34.0, soft), states=(State("work", pressure=milder),))):
+        assert window(part, "joint.layers.1.outside").intervals
 
 
 def test_text_and_tables_are_the_same():

@@ -13,12 +13,14 @@ from hypothesis import strategies as st
 
 from fits.errors import InputError
 from fits.features.feature import State
-from fits.features.fields import Context
+from fits.features.fields import Context, SurfaceRef
 from fits.features.gland import tabled
 from fits.features.kinds import KINDS, kind
 from fits.features.part import Part
 from fits.files import loader
+from fits.materials.elastomers import elastomer
 from fits.questions.check import check
+from fits.questions.drawn import with_drawings
 from fits.questions.evaluate import evaluate, relevant
 from fits.questions.window import window
 from fits.shop.rings import ring
@@ -105,6 +107,17 @@ def test_ways_to_say_the_depth_agree():
     for name, value in first.items():
         assert second[name] == pytest.approx(value, nan_ok=True), name
         assert third[name] == pytest.approx(value, nan_ok=True), name
+
+
+def test_ways_to_say_the_depth_of_a_rod_gland_agree():
+    """The same bottom at 31.54: 0.5 (31.54 - 25.2) above the rod, 0.5 (31.54 - 25.3) cut into the bore."""
+    exact = {"rod": "25.2", "housing_bore": "25.3"}
+    given_ = ({"groove_diameter": "31.54"}, {"groove_diameter": None, "gland_depth": "3.17"}, {"groove_diameter": None, "groove_depth": "3.12"})
+    first, *others = (numbers(part("rod", (SHOP,), **exact, **one)) for one in given_)
+    assert first["gland_depth"] == pytest.approx(3.17)
+    for other in others:
+        for name, value in first.items():
+            assert other[name] == pytest.approx(value, nan_ok=True), name
 
 
 def test_a_face_takes_two_of_three_sizes():
@@ -505,6 +518,12 @@ def test_more_clearance_never_leaves_more_squeeze(inside: float, section: float,
     ("piston", {"fluid": "mineral oli"}, 'did you mean "mineral oil"'), ("dovetail", {"mouth_width": "3.6"}, "it won't be held"),
     ("piston", {"swell": "nan"}, "not a finite number"), ("piston", {"elastomer": "NBR"}, "material and hardness are due"),
     ("dovetail", {"groove_middle": "90"}, "can't reach the groove's middle"), ("triangular", {"spigot": "60"}, "more than 50 %"),
+    ("face", {"groove_width": None}, "two of groove_outside, groove_inside, groove_width are due; one more is missing"),
+    ("face", {"groove_outside": None}, "two of groove_outside, groove_inside, groove_width are due; one more is missing"),
+    ("face", {"groove_outside": None, "groove_inside": "65", "groove_width": "6", "hub_outside": "76"}, "the groove reaches its outside (76 mm)"),
+    ("face", {"hub_bore": "66"}, "the groove reaches its bore (66 mm)"),
+    ("face", {"ring": "AS568-260", "groove_outside": None, "groove_inside": "65"}, "larger than the groove's outer wall"),
+    ("piston", {"shaft_bore": "1.5/0"}, "a bore with limits is above 0; a solid part has none"),
     ("piston", {"runout": "-0.1"}, "must be at least 0"), ("piston", {"corner_radius": "2.5"}, "two of them are as wide as the groove"),
 ])
 def test_bad_input_says_what_would_be_right(form: str, changes: dict[str, Any], says: str):
@@ -512,6 +531,80 @@ def test_bad_input_says_what_would_be_right(form: str, changes: dict[str, Any], 
     with pytest.raises(InputError) as error:
         loader.feature(kind(f"gland {form}"), keys, Context())
     assert says in str(error.value)
+
+
+@pytest.mark.parametrize(("form", "open_too", "asked"), [
+    ("piston", "ring", "groove_diameter"), ("rod", "ring", "groove_diameter"), ("piston", "piston_diameter", "groove_depth"),
+    ("rod", "rod", "gland_depth"), ("rod", "housing_bore", "groove_depth"), ("face", "groove_width", "gland_depth"),
+])
+def test_a_second_field_left_open_is_asked_for(form: str, open_too: str, asked: str):
+    changes = {open_too: "?", asked: "?"} | ({"groove_diameter": None} if asked != "groove_diameter" and form != "face" else {})
+    with pytest.raises(InputError) as error:
+        window(part(form, **changes), f"seal.{asked}")
+    assert f"seal.{open_too}" in str(error.value)
+    assert "not decided" in str(error.value)
+
+
+def test_the_depth_of_a_dovetail_left_open_is_found_around_its_squeeze():
+    """The window of the open depth is that of the depth given."""
+    given_, left = (window(part("dovetail", gland_depth=depth), "seal.gland_depth").intervals for depth in ("2.92 ±0.025", "?"))
+    assert len(given_) == len(left) == 1
+    assert (left[0].low.at, left[0].high.at) == pytest.approx((given_[0].low.at, given_[0].high.at), abs=3e-4)
+    assert left[0].low.at < 2.92 < left[0].high.at
+
+
+def test_a_face_between_two_walls_is_cut_to_the_width_between_them():
+    """75.3 +0.1/0 around 65.2 0/-0.1: the groove is 5.05 to 5.15 wide, and drawn 5.1."""
+    of = part("face", (SHOP,), groove_outside="75.3 +0.1/0", groove_inside="65.2 0/-0.1", groove_width=None)
+    answer = check(of)
+    assert any("width 5.050 mm to 5.150 mm" in step.range for step in answer.features[0].plan)
+    (figure,) = with_drawings(of, answer).features[0].drawn.figures
+    x1, _, x2, _ = next(numbers_ for _, numbers_, label in figure.shapes if label == "groove width")
+    assert x2 - x1 == pytest.approx(5.1)
+
+
+def test_no_groove_is_drawn_where_the_bore_is_not_known_or_too_small():
+    """The bore stands on a liner: of a metal without numbers its closure isn't known; a small one leaves no gland."""
+    def drawn(**liner: Any):
+        press = kind("press")(**{**{"hole": "31.5", "shaft": "31.55", "shaft_bore": "31.05", "hub_outside": "60", "hub_material": "6061-T6", "shaft_material": "316", "length": "20",
+                                    "roughness_hole": "1 um", "roughness_shaft": "1 um"}, **liner})
+        of = Part("test", {"liner": press, "seal": gland("piston", bore=SurfaceRef("liner", "shaft_bore"), hub_outside=None)}, (SHOP,))
+        return with_drawings(of, check(of)).features[1]
+
+    assert drawn().drawn.figures
+    small = drawn(shaft_bore="25.2")
+    assert (small.verdict, small.drawn.figures) == ("fail", ())
+
+
+def test_above_the_table_no_lead_in_is_told():
+    """Its last row is 7.00 mm of section, 6.0 long at 15 degrees."""
+    def steps(section: float) -> list[str]:
+        bore = 102.0 + 1.6 * section
+        of = part("piston", (SHOP,), ring={"inside": "100 ±0.5", "section": f"{section} ±0.1"}, bore=f"{bore} +0.03/0", piston_diameter=f"{bore - 0.03} 0/-0.02",
+                  groove_diameter="102 ±0.02", groove_width=f"{1.2 * section}", hub_outside="150")
+        answer = check(of)
+        assert answer.features[0].plan
+        return [step.range for step in answer.features[0].plan]
+
+    assert any("at 15 degrees, 6.0 mm long" in one for one in steps(7.0))
+    assert not any("15 degrees" in one for one in steps(8.4))
+
+
+def test_a_runout_that_was_typed_is_not_said_to_be_taken():
+    taken, typed = (" ".join(check(part("piston", **more)).features[0].assumptions) for more in ({}, {"runout": "0.01"}))
+    assert "runout of the groove to its own cylinder taken as 0" in taken
+    assert "runout" not in typed
+
+
+def test_rubber_without_a_known_range_is_not_covered():
+    """NR: the table gives no lowest temperature; one of a maker may lack the highest, and mineral oil gives none."""
+    cold = found(part("piston", elastomer="NR 70", fluid="water"), "rubber stands the cold")
+    assert cold.verdict == "not covered"
+    assert "NR 70: no lowest temperature is known" in cold.why_not
+    hot = part("piston", elastomer=elastomer("NBR 70")._replace(highest=None))
+    for name in ("rubber stands the heat", "rubber stands the fluid"):
+        assert found(hot, name).verdict == "not covered"
+        assert "NBR 70: no highest temperature is known" in found(hot, name).why_not
 
 
 def test_published_rows_stand_beside():

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from typing import Any
+
 import numpy as np
 import pytest
 from joints import metal, numbers, press_part
@@ -99,6 +102,42 @@ def test_the_clock_without_data_is_not_covered():
     (rule,) = (one for one in found.checks if one.rule == "time to put it home")
     assert rule.verdict == "not covered"
     assert "no specific heat of 347 in the cold" in rule.why_not
+
+
+def hot_and_cold(**more: Any) -> tuple[str, list[str]]:
+    """The verdict, and the ranges of the plan's steps that heat, chill and put home."""
+    fields = {"hole": exact(40.0), "shaft": exact(40.02), "shaft_bore": exact(36.0), "hub_outside": exact(44.0), "length": 20.0,
+              "hub_material": of_table("6061-T6"), "shaft_material": of_table("6061-T6"), **more}
+    (found,) = check(press_part(**fields)).features
+    return found.verdict, [step.range for step in found.plan if step.do.startswith(("heat the hub all", "chill the inner", "try the gap"))]
+
+
+def test_the_plan_says_how_long_the_gap_lasts_in_air_and_in_the_hole():
+    """6061 grows by about 24e-6 1/K: 40 mm by 130 K, less 0.02 mm, leave about 0.105 mm."""
+    verdict, (heat, home) = hot_and_cold(heat_to=150.0)
+    assert verdict == "pass"
+    assert heat.startswith("150 degC, at least ")
+    told = re.fullmatch(r"gap at least (\S+) mm, (\d+) s in still air, then (\S+) s in the hole if it runs true", home)
+    assert told is not None, home
+    assert float(told[1]) == pytest.approx(0.105, abs=0.003)
+    assert float(told[3]) < float(told[2])
+
+
+def test_chilling_alone_has_no_step_at_the_oven():
+    _, (chill, home) = hot_and_cold(chill_to=-100.0, shaft_material=of_table("316"))
+    assert chill == "inner part at -100 degC"
+    # 316 shrinks by about 15e-6 1/K: 40 mm by 120 K, less 0.02 mm.
+    assert float(home.removeprefix("gap at least ").split(" ")[0]) == pytest.approx(0.052, abs=0.004)
+    assert "in the hole" not in home
+
+
+def test_without_a_clock_the_plan_says_the_gap_alone_and_without_a_gap_no_step():
+    _, (_, home) = hot_and_cold(heat_to=150.0, hub_material=metal(70000.0, 0.33, expansion=23e-6))
+    # 40 x 23e-6 x 130 less 0.02.
+    assert home == "gap at least 0.100 mm"
+    verdict, steps = hot_and_cold(heat_to=950.0, hub_material=of_table("316"))
+    assert verdict == "not covered"
+    assert [one.split(",")[0] for one in steps] == ["950 degC"]
 
 
 def test_how_hot_is_answered_by_the_window():

@@ -28,6 +28,12 @@ def test_an_alloy_that_cracks_is_not_covered_without_its_threshold(alloy: str):
     assert number == pytest.approx(2.0 * found.worst, rel=2e-3)
 
 
+def test_typed_magnesium_cracks_with_time_as_well():
+    hub = {"youngs_modulus": "45 GPa", "poisson": 0.35, "yield_strength": "200 MPa", "expansion": "26e-6 1/K", "family": "magnesium"}
+    assert rules(hub_material=hub)["hub does not crack with time"].verdict == "not covered"
+    assert "hub does not crack with time" not in rules(hub_material={**hub, "family": "aluminium"})
+
+
 def test_half_of_a_typed_threshold_is_the_limit():
     found = rules(hub_material="7075-T6", cracking_stress="300 MPa")["hub does not crack with time"]
     assert found.limit == 150.0

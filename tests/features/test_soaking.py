@@ -47,6 +47,12 @@ def test_the_rule_alone_where_the_balance_cannot_be_drawn(hub: Any, outside: flo
     assert says in found.how
 
 
+def test_an_oven_at_room_temperature_heats_nothing():
+    """No rise to reckon with: the rule alone, 3 min for each of 10 mm."""
+    found = soak(press(of_table("6061-T6")), 20.0)
+    assert found == (pytest.approx(30.0), "3 min for each mm of wall: 30 min")
+
+
 def test_time_at_heat_counts_for_aged_aluminium():
     assert "16 h at 200 degC" in at_heat(press(of_table("6061-T6")), 150.0)
     assert at_heat(press(of_table("6061-T6")), 90.0) == ""

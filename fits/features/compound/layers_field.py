@@ -87,10 +87,12 @@ class LayersField(Composite):
         return getattr(value.rings[int(number) - 1], face)
 
     def changed(self, value: Any, part: str, number: Any) -> Layers:
-        """The layers with the size of one face changed."""
+        """The layers with the size of one face changed; raises InputError where they no longer fit."""
         which, _, face = part.partition(".")
         rings = list(value.rings)
         rings[int(which) - 1] = rings[int(which) - 1]._replace(**{face: number})
+        if fault := _out_of_order(rings):
+            raise InputError(fault)
         return Layers(tuple(rings))
 
     def shown(self) -> str:

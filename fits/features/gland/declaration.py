@@ -252,6 +252,12 @@ class Cut(Gland):
         Spread | None, Measure("thickness of each backup ring", quantity="length", least=0.0)
     ] = None
 
+    @property
+    def walls_apart(self) -> Limits:
+        """The limits of its width at the bottom, mm."""
+        assert self.groove_width is not None
+        return self.groove_width
+
     def figures(self, numbers: Mapping[str, tuple[float, float]], states: States) -> tuple[Figure, ...]:
         """The groove and its ring in section (``section``)."""
         from fits.features.gland.section import section

@@ -74,8 +74,8 @@ class FaceGland(Covered, Cut):
         volume=("gland_depth", "groove_inside", "groove_outside", "groove_width", *HUB),
         land=("land", "groove_inside", "groove_outside", "groove_width", "hub_outside", "hub_bore"),
     )
-    values: ClassVar = values_of(_uses, radial=False, seat=True, wall=True)
-    rules: ClassVar = rules_of(_uses, radial=False, seat=True, wall=True, cut=True)
+    values: ClassVar = values_of(_uses, radial=False, wall=True)
+    rules: ClassVar = rules_of(_uses, radial=False, wall=True, cut=True)
     relations: ClassVar = (
         Relation("groove_inside", "groove_outside", "the groove needs a width"),
         Relation("groove_width", "groove_outside", "the groove lies inside its outer wall"),
@@ -100,6 +100,14 @@ class FaceGland(Covered, Cut):
     def loop(self, d: Mapping[str, Array], s: States, around: Any) -> loop.Loop:
         """A groove in a face."""
         return loop.face(self, d, s, around)
+
+    @property
+    def walls_apart(self) -> Limits:
+        """As typed, or what both walls leave between them."""
+        outer, inner = self.groove_outside, self.groove_inside
+        if self.groove_width is not None or outer is None or inner is None:
+            return super().walls_apart
+        return Limits((outer.lower - inner.upper) / 2.0, (outer.upper - inner.lower) / 2.0)
 
     def width(self, d: Mapping[str, Array]) -> Array:
         """As typed, or between both walls."""
@@ -137,8 +145,8 @@ class FaceGland(Covered, Cut):
             one for one in ("groove_outside", "groove_inside", "groove_width") if given(getattr(self, one))
         ]
         if len(typed) != 2:
-            many = "too many" if len(typed) == 3 else "too few"
-            must = f"two of groove_outside, groove_inside, groove_width are due; {len(typed)} are {many}"
+            many = ("none is given", "one more is missing", "", "all three are too many")[len(typed)]
+            must = f"two of groove_outside, groove_inside, groove_width are due; {many}"
             found.append(Fault(must, ", ".join(typed), typed[-1] if typed else "groove_outside"))
         outer, width = self.size("groove_outside"), self.size("groove_width")
         if outer is not None and width is not None and 2.0 * width.upper >= outer.lower:
@@ -220,13 +228,12 @@ class DovetailGland(Covered):
         *values_of(
             _uses,
             radial=False,
-            seat=True,
             wall=False,
             cut=("mouth_width", "undercut_angle", "corner_radius", "gland_depth", "groove_middle", *HUB),
         ),
         *MOUTH,
     )
-    rules: ClassVar = (*rules_of(_uses, radial=False, seat=True, wall=False), *HELD, STANDS)
+    rules: ClassVar = (*rules_of(_uses, radial=False, wall=False), *HELD, STANDS)
     relations: ClassVar = (
         Relation("mouth_width", "groove_middle", "the groove goes around"),
         Relation("groove_middle", "hub_outside", "the face needs land around the groove"),
@@ -305,8 +312,8 @@ class TriangularGland(Covered):
         gap=("cover_gap", "pressure_share"),
         sealed=("spigot", "leg", *HUB),
     )
-    values: ClassVar = values_of(_uses, radial=False, seat=True, wall=False, cut=("leg", "spigot", *HUB))
-    rules: ClassVar = rules_of(_uses, radial=False, seat=True, wall=False)
+    values: ClassVar = values_of(_uses, radial=False, wall=False, cut=("leg", "spigot", *HUB))
+    rules: ClassVar = rules_of(_uses, radial=False, wall=False)
     relations: ClassVar = (Relation("leg", "spigot", "the chamfer goes around the spigot"),)
     example: ClassVar[str] = (
         'fits gland triangular --ring AS568-220 --elastomer "FKM 75" --duty static \\\n'

@@ -106,10 +106,7 @@ def _range(numbers: Ranges, name: str) -> str:
 
 
 def _face(gland: Any, numbers: Ranges) -> list[Step]:
-    width = gland.size("groove_width")
-    if width is None:
-        outer, inner = gland.groove_outside, gland.groove_inside
-        width = Limits((outer.lower - inner.upper) / 2.0, (outer.upper - inner.lower) / 2.0)
+    width = gland.walls_apart
     holding = "outer" if gland.pressure_side == "inside" else "inner"
     return [
         Step(

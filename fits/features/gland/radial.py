@@ -183,8 +183,8 @@ class PistonGland(Radial):
         growth=("bore", "hub_outside", "hub_modulus", "hub_modulus_share", "pressure_share"),
         land=("land",),
     )
-    values: ClassVar = values_of(_uses, radial=True, seat=True, wall=False, member="shaft")
-    rules: ClassVar = rules_of(_uses, radial=True, seat=True, wall=False, cut=True)
+    values: ClassVar = values_of(_uses, radial=True, wall=False, member="shaft")
+    rules: ClassVar = rules_of(_uses, radial=True, wall=False, cut=True)
     relations: ClassVar = (
         Relation("piston_diameter", "bore", "the piston goes into the bore with clearance"),
         Relation("groove_diameter", "piston_diameter", "the groove is cut into the piston"),
@@ -311,8 +311,8 @@ class RodGland(Radial):
         ),
         land=("land",),
     )
-    values: ClassVar = values_of(_uses, radial=True, seat=True, wall=True)
-    rules: ClassVar = rules_of(_uses, radial=True, seat=True, wall=True, cut=True)
+    values: ClassVar = values_of(_uses, radial=True, wall=True)
+    rules: ClassVar = rules_of(_uses, radial=True, wall=True, cut=True)
     relations: ClassVar = (
         Relation("rod", "housing_bore", "the rod goes through the housing with clearance"),
         Relation("housing_bore", "groove_diameter", "the groove is cut into the housing"),

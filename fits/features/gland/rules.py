@@ -35,13 +35,13 @@ LEAST_IN_LENGTH = 0.2
 STEEPEST_SIDE = 5.0
 
 
-def rules_of(u: Loop, *, radial: bool, seat: bool, wall: bool, cut: bool = False) -> tuple[Rule, ...]:
+def rules_of(u: Loop, *, radial: bool, wall: bool, cut: bool = False) -> tuple[Rule, ...]:
     """The rules of a form; see ``values_of`` for the arguments, ``cut`` for a flat bottom."""
     depth = tuple(one for one in u.depth if one in _SIZES)
     found = [
         *_squeeze_rules(("ring", *depth)),
         *_felt_rules(("ring", *depth)),
-        *_seat_rules(u, seat=seat, wall=wall, radial=radial),
+        *_seat_rules(u, wall=wall, radial=radial),
     ]
     found += [_fill_rule(depth, cut=cut), *_gap_rules(u, radial=radial), *_rubber_rules()]
     found += radial_rules(u) if radial else cover_rules()
@@ -120,9 +120,9 @@ def _felt_rules(sizes: tuple[str, ...]) -> list[Rule]:
     ]
 
 
-def _seat_rules(u: Loop, *, seat: bool, wall: bool, radial: bool) -> list[Rule]:
+def _seat_rules(u: Loop, *, wall: bool, radial: bool) -> list[Rule]:
     found = []
-    if seat and not (wall and radial):
+    if not (wall and radial):
         found.append(
             Rule(
                 "ring sits on its seat",
@@ -137,22 +137,21 @@ def _seat_rules(u: Loop, *, seat: bool, wall: bool, radial: bool) -> list[Rule]:
                 applies=as_made,
             )
         )
-    if seat:
-        found.append(
-            Rule(
-                "stretch",
-                "stretch",
-                "at most",
-                "stretch_most",
-                "a stretched ring is thinner and ages sooner",
-                "a larger ring or a smaller seat",
-                BY_DUTY,
-                ("ring", *u.seat[:1]),
-                asked=on_inner_wall,
-                applies=as_made,
-            )
+    found.append(
+        Rule(
+            "stretch",
+            "stretch",
+            "at most",
+            "stretch_most",
+            "a stretched ring is thinner and ages sooner",
+            "a larger ring or a smaller seat",
+            BY_DUTY,
+            ("ring", *u.seat[:1]),
+            asked=on_inner_wall,
+            applies=as_made,
         )
-    if seat and radial:
+    )
+    if radial:
         found.append(_NEVER_STRETCHED)
     if wall:
         # Around a rod the ring lies on the rod, whatever its outside does.

@@ -21,18 +21,17 @@ ROUND = 8
 
 
 def section(gland: Cut, numbers: Mapping[str, tuple[float, float]]) -> tuple[Figure, ...]:
-    """The section, or none while the ring or the groove's width is open.
+    """The section, or none where the depth isn't known or the bore is smaller than the groove's bottom.
 
     The squeezed ring is an ellipse of the area of its section on the seat, as high as the
     gland is deep; where the groove is too narrow for that, it fills the width.
     """
-    width = gland.size("groove_width")
-    if gland.is_open("ring") or width is None or not {"gland_depth", "ring_section"} <= set(numbers):
+    if not {"gland_depth", "ring_section"} <= set(numbers):
         return ()
-    depth, seated = (sum(numbers[name]) / 2.0 for name in ("gland_depth", "ring_section"))
-    if depth <= 0.0 or seated <= 0.0:
+    depth, seated = _seated(numbers)
+    if depth <= 0.0:
         return ()
-    free, gap, half = gland.ring.section.middle, _gap(gland, depth), width.middle / 2.0
+    free, gap, half = gland.ring.section.middle, _gap(gland, depth), gland.walls_apart.middle / 2.0
     cut = depth - gap
     mouth = half + cut * tan(radians(gland.side_angle.low))
     edge, thick = mouth + BESIDE * free, DEEP * free
@@ -67,20 +66,14 @@ def _gap(gland: Cut, depth: float) -> float:
 
 
 def dovetail(gland: DovetailGland, numbers: Mapping[str, tuple[float, float]]) -> tuple[Figure, ...]:
-    """The section of an undercut groove, or none while the ring or a size of the groove is open.
+    """The section of an undercut groove.
 
     The squeezed ring is an ellipse as in a plain groove, no wider than the slanted sides let it be.
     """
-    mouth, cut_in = gland.size("mouth_width"), gland.size("gland_depth")
-    if gland.is_open("ring") or gland.is_open("undercut_angle") or not mouth or not cut_in:
-        return ()
-    found = _seated(numbers)
-    if found is None:
-        return ()
-    (depth, seated), cut = found, cut_in.middle
+    (depth, seated), cut = _seated(numbers), gland.gland_depth.middle
     slope = tan(radians((gland.undercut_angle.low + gland.undercut_angle.high) / 2.0))
     free, gap = gland.ring.section.middle, max(depth - cut, 0.0)
-    at_mouth = mouth.middle / 2.0
+    at_mouth = gland.mouth_width.middle / 2.0
     half = at_mouth + cut * slope
     edge, thick = half + BESIDE * free, DEEP * free
     tall = min(seated, depth)
@@ -99,14 +92,12 @@ def dovetail(gland: DovetailGland, numbers: Mapping[str, tuple[float, float]]) -
 
 
 def triangular(gland: TriangularGland, numbers: Mapping[str, tuple[float, float]]) -> tuple[Figure, ...]:
-    """The section of a chamfered corner, or none while the ring or the leg is open.
+    """The section of a chamfered corner.
 
     The squeezed ring fills the triangle but for corners rounded alike, its area kept.
     """
-    leg_in, found = gland.size("leg"), _seated(numbers)
-    if gland.is_open("ring") or leg_in is None or found is None:
-        return ()
-    seated, leg = found[1], leg_in.middle
+    _, seated = _seated(numbers)
+    leg = gland.leg.middle
     free = gland.ring.section.middle
     beside, thick = BESIDE * free, DEEP * free
     end = leg + beside
@@ -121,12 +112,10 @@ def triangular(gland: TriangularGland, numbers: Mapping[str, tuple[float, float]
     return (Figure(TITLE, shapes),)
 
 
-def _seated(numbers: Mapping[str, tuple[float, float]]) -> tuple[float, float] | None:
-    """Depth of the gland and section of the ring on its seat, in the middle, where both are known."""
-    if not {"gland_depth", "ring_section"} <= set(numbers):
-        return None
+def _seated(numbers: Mapping[str, tuple[float, float]]) -> tuple[float, float]:
+    """Depth of the gland and section of the ring on its seat, in the middle."""
     depth, seated = (sum(numbers[name]) / 2.0 for name in ("gland_depth", "ring_section"))
-    return (depth, seated) if depth > 0.0 and seated > 0.0 else None
+    return depth, seated
 
 
 def _in_the_corner(leg: float, seated: float) -> tuple[float, ...]:

@@ -23,14 +23,13 @@ from fits.tables import Source
 
 
 def values_of(
-    u: Loop, *, radial: bool, seat: bool, wall: bool, cut: tuple[str, ...] = CUT, member: str = "hub"
+    u: Loop, *, radial: bool, wall: bool, cut: tuple[str, ...] = CUT, member: str = "hub"
 ) -> tuple[Value, ...]:
     """The values of a form.
 
     Args:
         u: what its loop depends on.
         radial: a bore and a member, with a wall that breathes.
-        seat: the ring may be stretched over a seat.
         wall: the ring may be pressed into a wall.
         cut: what the groove's volume depends on besides the loop.
         member: the part with the groove, whose land carries the pressure.
@@ -40,7 +39,7 @@ def values_of(
     found = [
         *_squeezes(u),
         _left(),
-        *_ring(u, seat=seat, wall=wall, cut=cut),
+        *_ring(u, wall=wall, cut=cut),
         *_gaps(u, cut),
         *_limits(),
         *_contact(u),
@@ -166,7 +165,7 @@ def _left() -> Value:
     )
 
 
-def _ring(u: Loop, *, seat: bool, wall: bool, cut: tuple[str, ...]) -> list[Value]:
+def _ring(u: Loop, *, wall: bool, cut: tuple[str, ...]) -> list[Value]:
     own = ("ring.inside", "ring.section", *GROWN)
     found = [
         value(
@@ -187,19 +186,16 @@ def _ring(u: Loop, *, seat: bool, wall: bool, cut: tuple[str, ...]) -> list[Valu
             GEOMETRY_OF_RINGS,
             (*own, *cut, *u.volume),
         ),
+        value(
+            "stretch",
+            "stretch of its inside",
+            "number",
+            4,
+            "(seat - ID)/ID",
+            GEOMETRY_OF_RINGS,
+            (*own, *u.seat),
+        ),
     ]
-    if seat:
-        found.append(
-            value(
-                "stretch",
-                "stretch of its inside",
-                "number",
-                4,
-                "(seat - ID)/ID",
-                GEOMETRY_OF_RINGS,
-                (*own, *u.seat),
-            )
-        )
     if wall:
         found.append(
             value(

@@ -50,6 +50,8 @@ def soak(press: Press, wanted: float) -> Soak:
     """
     rule = by_rule(press)
     said = f"3 min for each mm of wall: {rule:.0f} min"
+    if wanted <= ROOM:
+        return Soak(rule, said)
     metal = press.hub_material
     found = heat_of(metal.name)
     if found is None or metal.density is None:
@@ -61,8 +63,6 @@ def soak(press: Press, wanted: float) -> Soak:
     constant = cooling.time_constant(depth, metal.density, found.specific_heat, STILL_OVEN)
     end = wanted - LEFT * (wanted - ROOM)
     lumped = float(cooling.time_to(np.array(ROOM), np.array(end), np.array(wanted), constant)) / 60.0
-    if not lumped > 0.0:
-        return Soak(rule, said)
     how = f"{lumped:.0f} min in still air (film 10 W/(m2 K)) to within 5 % of the rise; {said}"
     return Soak(max(rule, lumped), how)
 
