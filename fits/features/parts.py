@@ -70,6 +70,41 @@ PRESSURE = Caution(
 )
 
 
+def _proof_low(feature: Any, states: States) -> bool:
+    proof = states.proof & (states.pressure > 0.0)
+    if not bool(proof.any()):
+        return False
+    return float(states.pressure[proof].max()) < float(states.pressure[~states.proof].max())
+
+
+def _freezes(feature: Any, states: States) -> bool:
+    import numpy as np
+
+    cold = (states.hub_temperature < FREEZING) | (states.shaft_temperature < FREEZING)
+    wet = getattr(feature, "fluid", None) == "water"
+    columns = np.asarray(np.reshape(cold, (-1, len(states.media))).any(axis=0))
+    return any(frozen and (wet or one == "water") for frozen, one in zip(columns, states.media, strict=True))
+
+
+# Water freezes below, degC.
+FREEZING = 0.0
+# What is said wherever there is pressure.
+PRESSURES = (
+    PRESSURE,
+    Caution(
+        "A proof test below the working pressure proves nothing of it: codes ask for more, often 1.3 to 1.5 "
+        "times as much.",
+        PRACTICE,
+        _proof_low,
+    ),
+    Caution(
+        "Water freezes below 0 degC and bursts what holds it: drain it, or take what does not freeze.",
+        PRACTICE,
+        _freezes,
+    ),
+)
+
+
 # Long use above this weakens an aged aluminium temper (common practice), degC.
 AGED_LONG_USE = 100.0
 

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from fits.features.beside import Alternative
+from fits.features.feature import Rule
 from fits.features.part import Part
 from fits.questions.check import refusals, undecided
 from fits.questions.evaluate import relevant
@@ -164,26 +165,35 @@ def common(every: list[list[Span]], low: float, high: float) -> list[Span]:
 def _edge(scan: Scan, at: float, every: list[list[Span]], *, upper: bool) -> Edge:
     """What sets one end of the window."""
     target = scan.target
-    for one, found in zip(scan.rules, every, strict=True):
-        for low, high in found:
-            if at == (high if upper else low) and at not in (target.low, target.high):
-                step = target.tolerance * (2.0 if upper else -2.0)
-                value, limit, corner = scan.beyond(one, at + step)
-                values = {v.name: v for v in type(scan.part.features[one.feature]).values}
-                of = values[one.rule.value]
-                return Edge(
-                    at,
-                    one.rule.reason,
-                    one.feature,
-                    one.rule.name,
-                    one.state,
-                    value,
-                    limit,
-                    of.kind,
-                    of.digits,
-                    _corner(scan, one, corner),
-                )
-    return Edge(at, target.high_why if upper else target.low_why)
+    if at in (target.low, target.high):
+        return Edge(at, target.high_why if upper else target.low_why)
+    step = target.tolerance * (2.0 if upper else -2.0)
+    # Where one rule fails others may stop being covered, a hair before: the one that fails is named.
+    close = [
+        (one, scan.beyond(one, at + step))
+        for one, found in zip(scan.rules, every, strict=True)
+        if any(abs((high if upper else low) - at) <= abs(step) for low, high in found)
+    ]
+    one, (value, limit, corner) = min(close, key=lambda pair: not _fails(pair[0].rule, *pair[1][:2]))
+    of = next(v for v in type(scan.part.features[one.feature]).values if v.name == one.rule.value)
+    return Edge(
+        at,
+        one.rule.reason,
+        one.feature,
+        one.rule.name,
+        one.state,
+        value,
+        limit,
+        of.kind,
+        of.digits,
+        _corner(scan, one, corner),
+    )
+
+
+def _fails(rule: Rule, value: float | None, limit: float | None) -> bool:
+    if value is None or limit is None:
+        return False
+    return value < limit if rule.sense == "at least" else value > limit
 
 
 def _corner(scan: Scan, rule: Asked, corner: Mapping[str, float]) -> tuple[At, ...]:

@@ -16,7 +16,7 @@ from fits.questions.evaluate import evaluate, key_of, relevant
 from fits.questions.inputs import inputs_of
 
 GLAND: dict[str, Any] = {
-    "elastomer": "NBR 70", "duty": "static", "medium": "gas", "fluid": "air", "swell": "0 to 0.05", "permeability": "1e-8 cm^2/(s*bar)",
+    "elastomer": "NBR 70", "duty": "static", "medium": "gas", "fluid": "air", "swell": "0 to 0.05", "permeability": "1e-8 cm^2/(s*bar)", "release_rated": "true",
     "compression_set": "0.2", "finish": "0.8 um", "hub_material": "304", "safety_yield": "1.2",
 }
 CUT: dict[str, Any] = {"land": "3 ±0.1", "side_angle": "2", "backup_rings": "1", "backup_thickness": "1.2"}

@@ -156,3 +156,95 @@ def test_a_dry_ring_and_bare_aluminium_are_said():
     assert "hard anodise" in cautions("piston", **MOVING)
     assert "hard anodise" not in cautions("piston", **{**MOVING, "hub_material": "316"})
     assert "hard anodise" not in cautions("piston")
+
+
+def test_a_hollow_piston_is_judged_under_its_groove():
+    """Lamé, pressed from outside: 2 p b^2/(b^2 - a^2) at its bore; by hand 1790 MPa at a web of 0.064 mm and 9 MPa."""
+    from fits.features.feature import State
+
+    states = (State("work", 20.0, 20.0, 9.0),)
+    (feature,) = check(part("piston", states, shaft_bore="25.2 ±0.02", shaft_material="316")).features
+    stress = next(one for one in feature.checks if one.rule == "inner wall stands the pressure")
+    a, b = 25.22 / 2.0, 25.348 / 2.0
+    assert stress.worst == pytest.approx(2.0 * 9.0 * b * b / (b * b - a * a), rel=1e-6)
+    assert stress.verdict == "fail"
+    # E t^3/[4 (1 - nu^2) R^3] against three times the pressure
+    round_ = next(one for one in feature.checks if one.rule == "inner wall stays round")
+    assert round_.limit == pytest.approx(27.0)
+    assert round_.verdict == "fail"
+    (thick,) = check(part("piston", states, shaft_bore="10", shaft_material="6061-T6")).features
+    assert all(one.verdict == "pass" for one in thick.checks if one.rule.startswith("inner wall"))
+    assert all(not one.rule.startswith("inner wall") for one in check(part("piston", states)).features[0].checks)
+
+
+def test_a_typed_land_is_no_wider_than_what_the_part_leaves():
+    assert rule("face", "land stands the pressure", land="5", hub_outside="76").verdict == "fail"
+    assert rule("face", "land stands the pressure", land="5", hub_outside="90").verdict == "pass"
+    assert rule("dovetail", "land stands the pressure", land="4", hub_outside="77.5").verdict == "fail"
+    assert rule("dovetail", "land stands the pressure", land="4", hub_outside="90").verdict == "pass"
+
+
+def test_a_groove_and_its_land_fit_into_the_part(fits):
+    from tests.cli.test_gland import options
+
+    ran = fits(*options("piston", length="7"))
+    assert ran.status == 2
+    assert "longer than the part" in ran.err
+
+
+def test_the_cover_is_loaded_to_the_outermost_that_pressure_reaches():
+    """pi/4 D^2 p: a chamfer to its end (34.9 + 2 x 4.8 mm), a dovetail to its lip (73.8 + 3.1 mm); 3 MPa."""
+    shown = numbers(part("triangular", spigot="34.9", leg="4.8", hub_material="6061-T6"), "hot", pressure_share=1.0)["separating_force"]
+    assert shown == pytest.approx(math.pi / 4.0 * 44.5**2 * 3.0, rel=5e-3)
+    shown = numbers(part("dovetail", groove_middle="73.8", mouth_width="3.1"), "hot", pressure_share=1.0)["separating_force"]
+    assert shown == pytest.approx(math.pi / 4.0 * 76.9**2 * 3.0, rel=5e-3)
+
+
+def test_a_gas_is_no_liquid(fits):
+    from tests.cli.test_gland import options
+
+    ran = fits(*options("piston", fluid="air"))
+    assert ran.status == 2
+    assert "air is a gas" in ran.err
+
+
+def test_every_fluid_that_a_state_names_is_asked_about():
+    from fits.features.feature import State
+
+    def verdict(medium: str, **changes) -> str:
+        state = State("work", 20.0, 20.0, 1.0, medium=medium)
+        (feature,) = check(part("face", (state,), **changes)).features
+        return feature.verdict if not feature.checks else next(one for one in feature.checks if one.rule == "rubber stands the fluid").verdict
+
+    assert verdict("oil") == "pass"
+    assert verdict("water") == "pass"
+    assert verdict("carbon dioxide") == "not covered"
+    assert verdict("water", elastomer="AU 70") != "pass"
+
+
+def test_gas_of_some_pressure_is_let_out_slowly_or_not_covered():
+    from fits.features.feature import State
+
+    gas = {"medium": "gas", "fluid": "nitrogen", "permeability": "1e-8 cm^2/(s*bar)"}
+
+    def found(pressure: float, **changes):
+        (feature,) = check(part("face", (State("work", 20.0, 20.0, pressure),), **{**gas, **changes})).features
+        return next((one for one in feature.checks if one.rule == "gas can be let out"), None)
+
+    assert found(2.9).verdict == "pass"
+    assert found(5.0).verdict == "not covered"
+    assert found(5.0, release_rated=True) is None
+    assert found(5.0, medium="liquid", fluid="mineral oil", permeability=None) is None
+
+
+def test_a_low_proof_and_ice_are_said():
+    from fits.features.feature import State
+
+    low = (State("work", 20.0, 20.0, 5.0), State("proof", 20.0, 20.0, 4.0, proof=True))
+    high = (State("work", 20.0, 20.0, 5.0), State("proof", 20.0, 20.0, 7.0, proof=True))
+    said = "proves nothing of it"
+    assert said in " ".join(check(part("face", low)).features[0].cautions)
+    assert said not in " ".join(check(part("face", high)).features[0].cautions)
+    ice = (State("ice", -10.0, -10.0),)
+    assert "freezes" in " ".join(check(part("face", ice, fluid="water")).features[0].cautions)
+    assert "freezes" not in " ".join(check(part("face", ice)).features[0].cautions)

@@ -393,3 +393,11 @@ def test_every_end_of_every_rule_holds_at_every_corner(label: str):
         ends = np.array(sorted({end for span in spans for end in span}))
         if len(ends):
             assert scan.held(ends, every_corner=True)[:, index].all(), scan.rules[index]
+
+
+def test_an_end_is_set_by_the_rule_that_fails_not_by_one_that_is_no_longer_covered():
+    """Where the hub yields, whether fluid gets between isn't covered any more: that is no reason to a machinist."""
+    part = read_part(str(Path(__file__).parents[2] / "examples" / "hand_pump.toml"))
+    (interval,) = window(part, "liner.shaft").intervals
+    assert interval.high.rule == "hub stays elastic"
+    assert interval.high.value > interval.high.limit

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from fits.features.bonded.values import HEAT, MISES, STATICS
 from fits.features.feature import Caution, Rule, States
-from fits.features.parts import GEOMETRY, PRACTICE, PRESSURE, typed_metals, under_pressure
+from fits.features.parts import GEOMETRY, PRACTICE, PRESSURES, typed_metals, under_pressure
 from fits.tables import Source
 
 if TYPE_CHECKING:
@@ -172,7 +172,7 @@ CAUTIONS: tuple[Caution, ...] = (
         "aged aluminium, bearings and seals.",
         PRACTICE,
     ),
-    PRESSURE,
+    *PRESSURES,
     Caution(
         "Rotating parts: guard them; run up in steps the first time.",
         PRACTICE,

@@ -12,7 +12,7 @@ from fits.features.parts import (
     AGED_LONG_USE,
     GEOMETRY,
     PRACTICE,
-    PRESSURE,
+    PRESSURES,
     typed_metals,
     under_pressure,
     weakens,
@@ -123,7 +123,7 @@ CAUTIONS: tuple[Caution, ...] = (
         "face shield, never chill a sealed volume, dry off condensed air and frost.",
         PRACTICE,
     ),
-    PRESSURE,
+    *PRESSURES,
     Caution(
         "Rotating parts: guard them; run up in steps the first time.",
         PRACTICE,

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from fits.arrays import Array, Mask
 from fits.features.feature import GASES, NotCovered, States
 from fits.features.gland import tabled
+from fits.features.gland.sources import SOAKING
 from fits.materials.elastomers import clash
+from fits.materials.elastomers import fluids as known_fluids
 
 if TYPE_CHECKING:
     from fits.features.gland.declaration import Gland
@@ -48,7 +50,8 @@ def allowed(
     for name, word in (("rubber_hottest", "highest"), ("rubber_coldest", "lowest")):
         if np.isnan(numbers[name]).any():
             gaps.append(NotCovered(name, f"{rubber.name}: no {word} temperature is known", every))
-    numbers["fluid_up_to"] = one * _fluid_up_to(gland, every, gaps)
+    numbers["fluid_up_to"] = one * _fluid_up_to(gland, s, every, gaps)
+    _release(numbers, gland, s, gaps)
 
 
 def _rubbed(numbers: dict[str, Array], gland: Gland, form: str, medium: str, gaps: list[NotCovered]) -> None:
@@ -63,19 +66,39 @@ def _rubbed(numbers: dict[str, Array], gland: Gland, form: str, medium: str, gap
         gaps.append(NotCovered("wear_grade", reason, np.ones(1, dtype=bool)))
 
 
-def _fluid_up_to(gland: Gland, every: Mask, gaps: list[NotCovered]) -> float:
-    """The hottest the fluid may be with this rubber; NaN where that isn't known."""
+def _release(numbers: dict[str, Array], gland: Gland, s: States, gaps: list[NotCovered]) -> None:
+    """Gas above ``SOAKING`` splits rubber by its compound and by how fast it is let out."""
+    soaked = s.pressure > SOAKING
+    numbers["release_most"] = np.where(soaked, np.nan, SOAKING) * np.ones((1, 1))
+    if np.any(soaked):
+        reason = "above 3 MPa of gas it depends on the compound and on how fast it is let out: not given"
+        gaps.append(NotCovered("release_most", reason, np.asarray(soaked)))
+
+
+def fluids_of(gland: Any, states: States) -> tuple[str, ...]:
+    """Every fluid that the ring meets: its own, and those of the states that say which."""
+    told = [one for one in states.media if one not in ("", "oil", "gas")]
+    return tuple(dict.fromkeys([*((gland.fluid,) if gland.fluid else ()), *told]))
+
+
+def _fluid_up_to(gland: Gland, s: States, every: Mask, gaps: list[NotCovered]) -> float:
+    """The hottest the fluids may be with this rubber; NaN where that isn't known."""
     if gland.fluid is None:
         gaps.append(NotCovered("fluid_up_to", "fluid not given", every))
         return float("nan")
-    found = clash(gland.elastomer, gland.fluid)
-    if found.verdict != "ok":
-        gaps.append(NotCovered("fluid_up_to", found.reason, every))
-        return float("nan")
-    if found.up_to is None and gland.elastomer.highest is None:
-        gaps.append(
-            NotCovered("fluid_up_to", f"{gland.elastomer.name}: no highest temperature is known", every)
-        )
     hottest = gland.elastomer.highest
-    ends = [found.up_to, None if hottest is None else hottest.low]
+    ends = [None if hottest is None else hottest.low]
+    for fluid in fluids_of(gland, s):
+        if fluid != gland.fluid and fluid not in known_fluids():
+            reason = f"nothing is known of {gland.elastomer.material} in {fluid}: ask the maker of the ring"
+            gaps.append(NotCovered("fluid_up_to", reason, every))
+            return float("nan")
+        found = clash(gland.elastomer, fluid)
+        if found.verdict != "ok":
+            gaps.append(NotCovered("fluid_up_to", found.reason, every))
+            return float("nan")
+        if found.up_to is None and hottest is None:
+            reason = f"{gland.elastomer.name}: no highest temperature is known"
+            gaps.append(NotCovered("fluid_up_to", reason, every))
+        ends.append(found.up_to)
     return min((one for one in ends if one is not None), default=float("nan"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from fits.arrays import Mask
-from fits.features.feature import States
+from fits.features.feature import GASES, States
 from fits.features.parts import under_pressure
 
 
@@ -28,6 +28,18 @@ def no_backup(gland: Any, states: States) -> bool:
 def own_wall(gland: Any, states: States) -> bool:
     """A wall of its own breathes."""
     return bool(gland.own_wall) and under_pressure(gland, states)
+
+
+def hollow(gland: Any, states: States) -> bool:
+    """Pressure presses a hollow inner part together."""
+    bore = gland.shaft_bore
+    return bore is not None and bool(bore.upper > 0.0) and under_pressure(gland, states)
+
+
+def releases(gland: Any, states: States) -> bool:
+    """Gas under pressure is let out again, and nothing says that the ring stands it."""
+    gas = gland.medium == "gas" or any(one in GASES for one in states.media)
+    return gas and not gland.release_rated and under_pressure(gland, states)
 
 
 def rotary(gland: Any, states: States) -> bool:

@@ -5,18 +5,23 @@ from __future__ import annotations
 from typing import Any
 
 from fits.features.feature import GASES, Caution, Refusal, States
-from fits.features.gland.sources import RUBBER
-from fits.features.parts import PRACTICE, PRESSURE, REFUSALS
+from fits.features.gland.allowed import fluids_of
+from fits.features.gland.sources import RUBBER, SOAKING
+from fits.features.parts import PRACTICE, PRESSURES, REFUSALS
 from fits.materials.elastomers import clash
 from fits.tables import Source
 
-# Gas above this soaks into rubber and splits it when it is let out fast, MPa (practice).
-SOAKING = 3.0
 HARD_ENOUGH = 80.0
 
 
 def _oxygen(gland: Any, states: States) -> bool:
     return "oxygen" in (gland.medium, gland.fluid, *states.media)
+
+
+def _clashing(gland: Any, states: States) -> list[str]:
+    """The fluids that the rubber does not stand; oxygen is refused by itself."""
+    met = [one for one in fluids_of(gland, states) if one != "oxygen"]
+    return [one for one in met if clash(gland.elastomer, one).verdict == "refuse"]
 
 
 REFUSALS_OF_GLANDS = (
@@ -33,12 +38,12 @@ REFUSALS_OF_GLANDS = (
     ),
     Refusal(
         "rubber and fluid clash",
-        lambda gland, states: clash(gland.elastomer, gland.fluid).reason,
+        lambda gland, states: "; ".join(
+            clash(gland.elastomer, one).reason for one in _clashing(gland, states)
+        ),
         "choose rubber that stands the fluid",
         RUBBER,
-        lambda gland, states: (
-            gland.fluid not in (None, "oxygen") and clash(gland.elastomer, gland.fluid).verdict == "refuse"
-        ),
+        lambda gland, states: bool(_clashing(gland, states)),
     ),
 )
 
@@ -58,7 +63,7 @@ def _rubs_on_aluminium(gland: Any, states: States) -> bool:
 
 
 CAUTIONS = (
-    PRESSURE,
+    *PRESSURES,
     Caution(
         "Gas above 3 MPa soaks into the ring; let out faster than about 1.4 MPa a minute it splits rubber "
         "below 80 Shore A. Vent slowly, or take harder rubber rated for it and a small section.",

@@ -13,6 +13,7 @@ from fits.features.fields import (
     Choice,
     Context,
     Field,
+    Flag,
     Length,
     Measure,
     MetalField,
@@ -36,6 +37,8 @@ NONE = Spread(0.0, 0.0)
 FITTED_STRETCH = 0.5
 # What a land is, in both grooves that have one.
 LAND = "land beside the groove on the low-pressure side"
+# Fluids of the table that are gases.
+GAS_FLUIDS = ("air", "nitrogen", "steam", "sour gas")
 # Width of a groove over the section of its ring, as the published tables have it.
 USUAL_WIDTH = 1.4
 # The level of ``ring_end`` for the least squeeze, and for the most.
@@ -87,6 +90,7 @@ class Gland(Feature):
     finish: Annotated[
         Spread | None, Measure("Ra of the faces the ring touches", quantity="roughness", digits=2, least=0.0)
     ] = None
+    release_rated: Annotated[bool, Flag("rated for fast release of gas, or let out slowly")] = False
     permeability: Annotated[
         Spread | None,
         Measure("of the rubber for the gas, in every state", quantity="permeability", least=0.0),
@@ -169,6 +173,8 @@ class Gland(Feature):
         found = super().faults()
         if not self.is_open("ring"):
             found += self.fit_faults()
+        if self.medium == "liquid" and self.fluid in GAS_FLUIDS:
+            found.append(Fault(f"{self.fluid} is a gas: its medium is gas", self.medium, "medium"))
         if self.duty != "static" and not self.radial:
             found.append(Fault("a gland in a face is static", self.duty, "duty", hint="static"))
         return found

@@ -338,7 +338,7 @@ def _cover(
 ) -> None:
     """What only a cover has: the force that parts it, and the bolts' preload."""
     still = np.zeros_like(loop.depth)
-    sealed = loop.wall if loop.wall is not None else loop.middle
+    sealed = next(one for one in (loop.sealed, loop.wall, loop.middle) if one is not None)
     inside = 1.0 if gland.pressure_side == "inside" else 0.0
     numbers["separating_force"] = inside * np.pi / 4.0 * sealed * sealed * around.pressure + still
     numbers["preload_needed"] = d["bolt_factor"] * (numbers["separating_force"] + numbers["closing_load"])

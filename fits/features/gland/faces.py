@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated, Any, ClassVar
 
+import numpy as np
+
 from fits.arrays import Array
 from fits.errors import Fault
 from fits.features.feature import Dimension, Relation, States
@@ -23,6 +25,11 @@ from fits.sizes.limits import Limits
 
 # The cover of a face was given no gap: below this pressure it is taken as stiff, MPa.
 COVER_STIFF_TO = 1.0
+
+
+def lesser(d: Mapping[str, Array], width: Array) -> Array:
+    """A land that follows from other sizes, or the typed one where that is less, mm."""
+    return np.minimum(width, d["land"]) if "land" in d else width
 
 
 class Covered(Gland):
@@ -116,15 +123,15 @@ class FaceGland(Covered, Cut):
         return (d["groove_outside"] - d["groove_inside"]) / 2.0
 
     def land_width(self, d: Mapping[str, Array]) -> Array:
-        """As typed, or from the groove to the edge of the face that pressure pushes it to."""
-        if self.land is not None or not self._edge():
+        """From the groove to the edge of the face that pressure pushes it to, or as typed if less."""
+        if not self._edge():
             return d["land"]
         width = 2.0 * self.width(d)
         if self.pressure_side == "inside":
             outer = d["groove_inside"] + width if self.groove_outside is None else d["groove_outside"]
-            return (d["hub_outside"] - outer) / 2.0
+            return lesser(d, (d["hub_outside"] - outer) / 2.0)
         inner = d["groove_outside"] - width if self.groove_inside is None else d["groove_inside"]
-        return (inner - d["hub_bore"]) / 2.0
+        return lesser(d, (inner - d["hub_bore"]) / 2.0)
 
     def _edge(self) -> bool:
         """Whether the edge of the face beyond the land was given."""
@@ -221,8 +228,8 @@ class DovetailGland(Covered):
         depth=("gland_depth", "cover_gap", "pressure_share", *HUB),
         seat=("groove_middle", *HUB),
         gap=("cover_gap", "pressure_share"),
-        sealed=("groove_middle", *HUB),
-        land=("land",),
+        sealed=("groove_middle", "mouth_width", *HUB),
+        land=("land", "groove_middle", "mouth_width", "undercut_angle", "hub_outside"),
     )
     values: ClassVar = (
         *values_of(
@@ -257,6 +264,20 @@ class DovetailGland(Covered):
     edge_radius: Annotated[Limits | None, Size("radius on the edges of the mouth, or 0", zero=True)] = None
     land: Annotated[Limits | None, Length(LAND)] = None
     hub_outside: Annotated[Limits | None, Size("outside of the face", side="shaft")] = None
+
+    def land_width(self, d: Mapping[str, Array]) -> Array:
+        """From the bottom of the undercut to the edge of the face, or as typed if less."""
+        if not self._edge():
+            return d["land"]
+        spread = 2.0 * d["gland_depth"] * np.tan(np.radians(d["undercut_angle"]))
+        return lesser(d, (d["hub_outside"] - d["groove_middle"] - d["mouth_width"] - spread) / 2.0)
+
+    def _edge(self) -> bool:
+        return given(self.hub_outside) and self.pressure_side == "inside"
+
+    def missing(self, states: States) -> list[Dimension]:
+        """Where the face's edge is given the land follows from it."""
+        return [one for one in super().missing(states) if one.name != "land" or not self._edge()]
 
     def loop(self, d: Mapping[str, Array], s: States, around: Any) -> loop.Loop:
         """An undercut groove."""

@@ -12,10 +12,16 @@ from fits.features.feature import NotCovered, States
 from fits.features.gland import tabled
 from fits.features.gland.loop import Around, Loop
 from fits.features.parts import wall_factor
-from fits.mechanics import land
+from fits.mechanics import buckling, cylinder, land
 
 if TYPE_CHECKING:
     from fits.features.gland.declaration import Gland
+
+
+# A wall or a land thinner than this is none, mm.
+THIN = 1e-4
+# What an inner wall must stand before it collapses, over the pressure on it (common practice).
+COLLAPSE_FACTOR = 3.0
 
 
 def cut(
@@ -40,6 +46,8 @@ def cut(
         numbers["width_most"] = np.select([backups < 0.5, backups < 1.5], widest[:2], widest[2])
     if "mouth_width" in d:
         _mouth(numbers, gland, d, s, gaps)
+    if gland.radial:
+        _inner_wall(numbers, gland, d, s, loop, around)
     if hasattr(gland, "land"):
         _land(numbers, gland, d, s, loop, around, gaps)
 
@@ -76,11 +84,31 @@ def _land(
     width = gland.land_width(d)
     # Only a piston's land reaches outward of its root, the groove's bottom.
     curve = 2.0 / loop.seat if gland.form == "piston" and loop.seat is not None else 0.0
+    # A groove that breaks out of the part leaves a land of nothing.
     stress = land.root_stress(
-        pressure=around.pressure, height=loop.depth + loop.shift, width=width, curve=curve
+        pressure=around.pressure, height=loop.depth + loop.shift, width=np.maximum(width, THIN), curve=curve
     )
     numbers["land_stress"] = np.where(around.pressed, stress, 0.0)
     metal = around.shaft if gland.form == "piston" else around.hub
     numbers["land_allowed"] = metal.allowed / wall_factor(s)
     if np.isnan(width).any():
         gaps.append(NotCovered("land_stress", "land not given", around.pressed, "land"))
+
+
+def _inner_wall(
+    numbers: dict[str, Array], gland: Any, d: Mapping[str, Array], s: States, loop: Loop, around: Around
+) -> None:
+    """The hollow inner part, pressed from outside where the ring lies on it; a solid one bears p."""
+    outside = loop.inner
+    assert outside is not None
+    inside = np.minimum(d["shaft_bore"], outside - THIN)
+    at_bore, _ = cylinder.face_hoops(inside=inside, outside=outside, p_in=0.0, p_out=around.pressure)
+    hollow = d["shaft_bore"] > 0.0
+    numbers["inner_von_mises"] = np.where(hollow & around.pressed, np.abs(at_bore), 0.0)
+    numbers["inner_allowed"] = around.shaft.allowed / wall_factor(s)
+    metal = gland.shaft_material
+    poisson = float("nan") if metal is None else float(metal.poisson)
+    collapse = buckling.free_tube(inside, outside, around.shaft.modulus, poisson)
+    # A solid part, and one without pressure around it, doesn't collapse.
+    numbers["inner_collapse"] = np.where(hollow & around.pressed, collapse, np.inf)
+    numbers["inner_needed"] = COLLAPSE_FACTOR * around.pressure

@@ -48,8 +48,12 @@ class Loop(NamedTuple):
     opened: Array
     seat: Array | None = None
     wall: Array | None = None
+    # What pressure from inside pushes a cover off by, where that is neither wall nor middle.
+    sealed: Array | None = None
     growth: Array | None = None
     stressed: Array | None = None
+    # The inner part as cut, where pressure around it presses it in.
+    inner: Array | None = None
 
 
 def groove(d: Mapping[str, Array], hot: Array, depth: Array) -> ring.Groove:
@@ -120,6 +124,7 @@ def piston(of: PistonGland, d: Mapping[str, Array], s: States, around: Around) -
         seat=bottom_hot,
         growth=growth,
         stressed=None if growth is None else d["bore"],
+        inner=bottom,
     )
 
 
@@ -150,6 +155,7 @@ def rod(of: RodGland, d: Mapping[str, Array], s: States, around: Around) -> Loop
         wall=bottom_hot,
         growth=growth,
         stressed=bottom,
+        inner=d["rod"],
     )
 
 
@@ -208,6 +214,8 @@ def dovetail(of: DovetailGland, d: Mapping[str, Array], s: States, around: Aroun
         section.volume_in_face(middle),
         middle,
         cover,
+        # The ring is pushed out under the lip.
+        sealed=middle + d["mouth_width"] * hot,
     )
 
 
@@ -224,4 +232,6 @@ def triangular(of: TriangularGland, d: Mapping[str, Array], s: States, around: A
         spigot + 2.0 / 3.0 * leg,
         cover,
         seat=spigot,
+        # A full corner loads the flange to the chamfer's end.
+        sealed=spigot + 2.0 * leg,
     )

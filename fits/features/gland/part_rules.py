@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from fits.features.feature import Rule
-from fits.features.gland.asked import moving, own_wall, parted, pressed, rotary
-from fits.features.gland.sources import BY_DUTY, LANDS, MISES
+from fits.features.gland.asked import hollow, moving, own_wall, parted, pressed, rotary
+from fits.features.gland.sources import BY_DUTY, COLLAPSE, LANDS, MISES
 from fits.features.gland.uses import Loop
 from fits.features.parts import GEOMETRY, under_pressure
 from fits.tables import Source
@@ -32,6 +32,30 @@ def radial_rules(u: Loop) -> list[Rule]:
             MISES,
             ("hub_outside", "hub_material"),
             asked=own_wall,
+            applies=pressed,
+        ),
+        Rule(
+            "inner wall stands the pressure",
+            "inner_von_mises",
+            "at most",
+            "inner_allowed",
+            "pressure around a hollow part presses its wall in, and the ring loses its seat",
+            "a smaller bore in the inner part, or a metal of higher minimum yield",
+            MISES,
+            ("shaft_bore", "groove_diameter", "shaft_material"),
+            asked=hollow,
+            applies=pressed,
+        ),
+        Rule(
+            "inner wall stays round",
+            "inner_collapse",
+            "at least",
+            "inner_needed",
+            "a thin tube buckles inward long before its metal yields",
+            "a smaller bore in the inner part",
+            COLLAPSE,
+            ("shaft_bore", "groove_diameter"),
+            asked=hollow,
             applies=pressed,
         ),
         Rule(

@@ -3,7 +3,16 @@
 from __future__ import annotations
 
 from fits.features.feature import Value
-from fits.features.gland.sources import BY_DUTY, GEOMETRY_OF_RINGS, GROWTH, LANDS, MISES, RUBBER, TYPED
+from fits.features.gland.sources import (
+    BY_DUTY,
+    COLLAPSE,
+    GEOMETRY_OF_RINGS,
+    GROWTH,
+    LANDS,
+    MISES,
+    RUBBER,
+    TYPED,
+)
 from fits.features.gland.uses import Loop, value
 from fits.features.when import AS_MADE, EVERY
 
@@ -33,6 +42,7 @@ def of_bores(u: Loop, *, wall: bool) -> list[Value]:
             (EVERY,),
         ),
         *_wall(u),
+        *_inner(u),
         *_handling(rubbed),
     ]
 
@@ -57,6 +67,57 @@ def _wall(u: Loop) -> list[Value]:
             "least yield over 1.5 working, 1.0 proof, and over safety_yield",
             MISES,
             ("hub_yield", "safety_yield", "hub_service"),
+            (EVERY,),
+            shown=False,
+        ),
+    ]
+
+
+def _inner(u: Loop) -> list[Value]:
+    """The wall of a hollow inner part."""
+    around = ("shaft_bore", "pressure_share", *u.seat)
+    return [
+        value(
+            "inner_von_mises",
+            "inner wall von Mises",
+            "pressure",
+            1,
+            "2 p b^2/(b^2-a^2) at its bore, pressed from outside, ends open",
+            MISES,
+            around,
+            (EVERY,),
+            shown=False,
+        ),
+        value(
+            "inner_allowed",
+            "allowed stress of the inner wall",
+            "pressure",
+            1,
+            "least yield over 1.5 working, 1.0 proof, and over safety_yield",
+            MISES,
+            ("shaft_yield", "safety_yield", "shaft_service"),
+            (EVERY,),
+            shown=False,
+        ),
+        value(
+            "inner_collapse",
+            "pressure at which the inner wall collapses",
+            "pressure",
+            1,
+            "E t^3/[4 (1 - nu^2) R^3]",
+            COLLAPSE,
+            (*around, "shaft_modulus", "shaft_modulus_share"),
+            (EVERY,),
+            shown=False,
+        ),
+        value(
+            "inner_needed",
+            "three times the pressure",
+            "pressure",
+            1,
+            "3 p",
+            COLLAPSE,
+            ("pressure_share",),
             (EVERY,),
             shown=False,
         ),

@@ -121,6 +121,12 @@ class Radial(Cut):
         if len(ways) != 1:
             must = "one of groove_diameter, gland_depth, groove_depth is due"
             found.append(Fault(must, ", ".join(ways), ways[1] if ways else "groove_diameter"))
+        sizes = [self.size(one) for one in ("groove_width", "land", "length")]
+        if all(one is not None for one in sizes):
+            width, land, length = (one for one in sizes if one is not None)
+            if width.upper + land.upper >= length.lower:
+                must = f"groove and land are longer than the part ({length.lower:g} mm at its least)"
+                found.append(Fault(must, f"{width.upper:g} + {land.upper:g} mm", "land"))
         if self.shaft_bore is not None and self.shaft_bore.upper > self.shaft_bore.lower == 0.0:
             found.append(Fault("a bore with limits is above 0; a solid part has none", key="shaft_bore"))
         return found

@@ -10,6 +10,7 @@ from fits.features.gland.asked import (
     not_rotary,
     on_inner_wall,
     pressed,
+    releases,
     rotary,
 )
 from fits.features.gland.part_rules import LAND, cover_rules, radial_rules
@@ -18,6 +19,7 @@ from fits.features.gland.sources import (
     CHART,
     GEOMETRY_OF_RINGS,
     GROWTH,
+    RELEASE,
     RUBBER,
     SWELLING,
 )
@@ -276,6 +278,17 @@ def _rubber_rules() -> list[Rule]:
             "in a fluid that isn't its own, or too hot in it, rubber swells, softens or cracks",
             "rubber that stands the fluid, or a cooler state",
             RUBBER,
+        ),
+        Rule(
+            "gas can be let out",
+            "fluid_pressure",
+            "at most",
+            "release_most",
+            "gas soaks into rubber and splits it when it is let out faster than about 1.4 MPa a minute",
+            "a compound rated for it by its data sheet, or a slow vent; then say release_rated",
+            RELEASE,
+            asked=releases,
+            applies=pressed,
         ),
         Rule(
             "faces are fine enough",

@@ -28,11 +28,15 @@ PERMEATION = Source(
     "slab of the section's own area, 4 K D (1 - S)^2 p; agrees with a handbook's 0.7 (from memory)", "derived"
 )
 MISES = Source("von Mises on Lamé's stresses; factor 1.5 working, 1.0 proof by practice", "practice")
+COLLAPSE = Source("Moser, Buried Pipe Design, p. 111: a free tube; three times by practice", "practice")
 LANDS = Source(
     "cantilever wedges, von Mises at the root (statics); factor 1.5 working, 1.0 proof by practice", "derived"
 )
 RUBBER = Source("table of elastomers: service range, TR10")
 BY_DUTY = Source("table of gland limits, by duty, form and medium")
+RELEASE = Source("gas above 3 MPa, let out fast, splits general rubber (common practice)", "practice")
+# Gas above this soaks into rubber and splits it when it is let out fast, MPa (practice).
+SOAKING = 3.0
 TYPED = Source("typed", "typed")
 # Published rows shown beside a gland.
 ROWS_SHOWN = 1

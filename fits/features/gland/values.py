@@ -12,6 +12,7 @@ from fits.features.gland.sources import (
     GROWTH,
     LINDLEY,
     PERMEATION,
+    RELEASE,
     RUBBER,
     SHIFT,
     SWELLING,
@@ -276,6 +277,8 @@ def _limits() -> list[Value]:
         value(name, label, kind, 3, "table", source, uses, (AS_MADE,), shown=False)
         for name, label, kind, source, uses in rows
     ]
+    lets_out = ("release_most", "pressure of gas that any rubber lets out", "pressure", 1)
+    found.append(value(*lets_out, "practice", RELEASE, (), (EVERY,), shown=False))
     found.append(
         value(
             "finish_made",

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from fits.arrays import Mask
 from fits.features.feature import Caution, Rule, States
-from fits.features.parts import GEOMETRY, PRACTICE, PRESSURE, typed_metals, under_pressure
+from fits.features.parts import GEOMETRY, PRACTICE, PRESSURES, typed_metals, under_pressure
 from fits.features.press.sources import BRITTLE, CLOCK, EQUILIBRIUM, HEAT, HOLD, JOIN, MISES, PRESS, SPIN
 
 if TYPE_CHECKING:
@@ -297,7 +297,7 @@ CAUTIONS: tuple[Caution, ...] = (
         PRACTICE,
         lambda press, states: press.assembly in (None, "chilled") or press.chill_to is not None,
     ),
-    PRESSURE,
+    *PRESSURES,
     Caution(
         "Rotating parts: guard them; run up in steps the first time.",
         PRACTICE,

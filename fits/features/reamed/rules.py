@@ -8,7 +8,11 @@ from fits.features.feature import Caution, Rule, States
 from fits.features.parts import GEOMETRY, PRACTICE
 from fits.features.reamed.values import GUARD, PAIR
 from fits.shop import gauges, reamers
+from fits.tables import Source
 
+# Least that a reamer takes off the diameter, mm.
+LEAST_STOCK = 0.05
+RUBS = Source("a reamer that takes less than 0.05 mm off the diameter rubs (common practice)", "practice")
 _TRIAL = "cut a trial hole in the same metal, measure it at 20 degC, give hole less reamer as cuts_over"
 _BAND = "take a reamer that measures inside the band, or give what trials with this one cut as cuts_over"
 
@@ -82,12 +86,11 @@ RULES = (
         "drilled hole cleans up",
         "clean_up",
         "at least",
-        0.0,
-        "where the drill cut larger than the reamer, its marks stay and the hole is not reamed",
+        LEAST_STOCK,
+        "with less the reamer rubs and hardens the hole, and the marks of the drill stay",
         "a smaller drill, or bore it before reaming (bored_to)",
-        GEOMETRY,
+        RUBS,
         ("drill", "drill_oversize", "bored_to"),
-        above=True,
     ),
     Rule(
         "not too much stock",

@@ -20,7 +20,7 @@ from fits.features.feature import (
 from fits.features.fields import Length, Measure, MetalField, Size, Spread, SurfaceRef
 from fits.features.parts import (
     PRACTICE,
-    PRESSURE,
+    PRESSURES,
     REFUSALS,
     metal_shares,
     pressure_share,
@@ -263,7 +263,7 @@ class Running(Feature):
         ),
     )
     cautions: ClassVar = (
-        PRESSURE,
+        *PRESSURES,
         Caution(
             "All states have one temperature for both parts: a shaft that warms faster than its "
             "hole closes the gap; add a state with hub_temperature and shaft_temperature.",
