@@ -186,7 +186,7 @@ class PinField(Field):
         hole = getattr(feature, self.hole)
         grade = gauges.coarsest_class(hole, gauges.EACH) or gauges.coarsest_class(hole, gauges.TENTH)
         if not grade:
-            return "no class of pin is fine enough and made in this size: measure with a bore gauge or air gauge"
+            return "no class of pin is fine enough and made so large: take a bore gauge or air gauge"
         size, sense = (hole.lower, gauges.PLUS) if self.go else (hole.upper, gauges.MINUS)
         return f"a pin of {both(size)}, class {grade}, {sense}"
 

@@ -105,7 +105,7 @@ def test_pins_are_made_to_305_mm():
         return {one.field: one.to_buy for one in from_drawer(bore, "bore", of()).fields}
 
     assert to_buy("10")["go_pin"].startswith("a pin of 10.0000 mm (0.39370 in), class ")
-    assert to_buy("400")["go_pin"] == "no class of pin is fine enough and made in this size: measure with a bore gauge or air gauge"
+    assert to_buy("400")["go_pin"] == "no class of pin is fine enough and made so large: take a bore gauge or air gauge"
 
 
 def test_nothing_of_it_comes_from_a_drawer():

@@ -78,7 +78,7 @@ def _join(of: Compound, numbers: Ranges, stage: int, interface: int) -> Step:
     inner, outer = parts_of(of, interface)
     said = []
     if (heat := span("heat_outer_to")) is not None:
-        ceiling = min((of.rings[k].material.heating_limit or float("inf") for k in outer))
+        ceiling = min(of.rings[k].material.heating_limit or float("inf") for k in outer)
         if heat[1] > ceiling:
             metal = f"its metal stands {quantity.show(ceiling, 'temperature', 0)}"
             said.append(
