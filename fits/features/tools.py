@@ -147,6 +147,7 @@ class DrillField(Size):
 class PinField(Field):
     """A pin gauge with its class and sense for a ``hole``; ``go`` for the one that must go in."""
 
+    made = (Pin,)
     tool = True
 
     def __init__(self, help: str, *, hole: str, go: bool) -> None:
@@ -156,8 +157,6 @@ class PinField(Field):
 
     def parse(self, value: Any, context: Context) -> Pin:
         """The pin."""
-        if isinstance(value, Pin):
-            return value
         if not isinstance(value, str):
             raise InputError(Fault('text is due, such as "0.5000 in ZZ minus"', got=str(value)))
         return gauges.parse_pin(value, units=context.units)
@@ -187,7 +186,7 @@ class PinField(Field):
         hole = getattr(feature, self.hole)
         grade = gauges.coarsest_class(hole, gauges.EACH) or gauges.coarsest_class(hole, gauges.TENTH)
         if not grade:
-            return "no class of pin is fine enough: measure with a bore gauge or air gauge"
+            return "no class of pin is fine enough and made so large: take a bore gauge or air gauge"
         size, sense = (hole.lower, gauges.PLUS) if self.go else (hole.upper, gauges.MINUS)
         return f"a pin of {both(size)}, class {grade}, {sense}"
 
@@ -253,16 +252,14 @@ def _how_known(one: OwnedReamer) -> str:
     return "measured; cut a trial hole"
 
 
-def _near(owned: Iterable[OwnedReamer], wanted: Any) -> list[OwnedReamer]:
+def _near(owned: Iterable[OwnedReamer], wanted: Limits) -> list[OwnedReamer]:
     """The reamers nearest to a wanted hole."""
-    if not isinstance(wanted, Limits):
-        return []
     apart = {id(one): abs(one.expected.low - wanted.middle) for one in owned}
     near = [one for one in owned if apart[id(one)] <= NEAR * wanted.middle]
     return sorted(near, key=lambda one: apart[id(one)])[:NEAREST]
 
 
-def holes_of(name: str, wanted: Any, drawer: Drawer) -> tuple[Offer, ...]:
+def holes_of(name: str, wanted: Limits, drawer: Drawer) -> tuple[Offer, ...]:
     """The holes that the reamers of a drawer should cut, those near a wanted one."""
     found = []
     for one in _near(drawer.reamers, wanted):

@@ -563,8 +563,8 @@ def test_a_face_between_two_walls_is_cut_to_the_width_between_them():
     assert x2 - x1 == pytest.approx(5.1)
 
 
-def test_no_groove_is_drawn_where_the_bore_is_not_known_or_too_small():
-    """The bore stands on a liner: of a metal without numbers its closure isn't known; a small one leaves no gland."""
+def test_no_groove_is_drawn_where_the_bore_is_too_small():
+    """The bore stands on a liner; one smaller than the groove's bottom leaves no gland."""
     def drawn(**liner: Any):
         press = kind("press")(**{"hole": "31.5", "shaft": "31.55", "shaft_bore": "31.05", "hub_outside": "60", "hub_material": "6061-T6", "shaft_material": "316", "length": "20",
                                     "roughness_hole": "1 um", "roughness_shaft": "1 um", **liner})

@@ -163,6 +163,9 @@ def test_pressing_closes_the_hole():
     ({"hole": "10"}, "a tolerance of at least 0.004 mm"), ({"hole": "10 g6"}, "a hole is due"), ({"reamer": "measured 8"}, "far below the hole"),
     ({"coating_hole": "0.01"}, "its share that builds up"), ({"gauge_class": "ZZ", "go_pin": "10 mm X plus"}, "either a class for both gauges, or pins"),
     ({"gauge_class": "Q"}, "must be one of XXX"), ({"closes": "0 to 0.012", "order": "reamed first"}, "varies by as much as the hole's tolerance"),
+    ({"wall": "1.5/0"}, "a wall is above 0"), ({"hole": "400 H7", "reamer": None, "drill": None, "gauge_class": "X"}, "gauge_class"),
+    ({"reamer": ["10 H7"]}, 'text is due, such as "10 H7" or "measured 10.007 mm"'), ({"drill": ["9.7 mm"]}, 'text is due, such as "9.8 mm" or "letter X"'),
+    ({"go_pin": 10}, 'text is due, such as "0.5000 in ZZ minus"'),
     ({"cuts_over": "nan mm"}, "not a finite number"), ({"order": "whenever"}, "must be one of reamed first"),
 ])
 def test_what_cannot_be(changes: dict[str, Any], says: str):
@@ -178,6 +181,49 @@ def test_the_plan_goes_in_the_order_of_work():
     assert len(steps) == len(words)
     assert all(word in step for word, step in zip(words, steps))
     assert len(of(bored_to="9.8 ±0.02").plan) == 5
+
+
+def test_a_pin_of_the_library_is_taken_as_it_is():
+    from fits.shop.gauges import parse_pin
+
+    pin = parse_pin("10 mm X plus", units="mm")
+    assert Reamed(hole="10 H7", go_pin=pin).go_pin == pin
+
+
+def test_a_hole_smaller_than_every_drill_is_bored_and_its_stock_not_covered():
+    """The smallest drills of the series are about 0.34 mm (No. 80 is 0.0135 in): none goes before a reamer for 0.3."""
+    small = of(hole="0.3 H8", depth="0.6", reamer=None, drill=None, drill_oversize=None, cuts_over=None)
+    assert small.verdict == "not covered"
+    assert "no drill of the standard series is near" in rule(small, "not too much stock").why_not
+    assert not any(step.do.startswith("drill ") for step in small.plan)
+    assert small.plan[0].do.startswith("bore it true")
+
+
+@pytest.mark.parametrize("drill", ["0.33 mm", "299.5 mm"])
+def test_where_no_drilled_hole_is_tabled_the_drill_itself_leaves_the_most_stock(drill: str):
+    """A drill cuts at its size or over it: all of reamer less drill is the most that is left."""
+    size = float(drill.split()[0])
+    large = size + (0.07 if size < 1.0 else 0.5)
+    answer = of(hole=f"{large} +0.02/0", depth="0.6", reamer=f"measured {large + 0.01} mm", cuts_over=None, drill=drill, drill_oversize=None)
+    assert span(answer, "reaming_stock") == pytest.approx((large + 0.01 - size,) * 2)
+    assert rule(answer, "not too much stock").verdict == "pass"
+    assert rule(answer, "drilled hole cleans up").verdict == "not covered"
+
+
+def test_finer_than_grade_6_has_no_plugs_of_the_standard():
+    """ISO/R 1938 starts at IT6, 0.009 mm on 10 mm."""
+    names = {one.name for one in of(hole="10 +0.008/0", reamer="measured 10.005 mm", cuts_over="0 to 0.002").values}
+    assert not {"iso_go", "iso_no_go", "iso_go_worn"} & names
+    assert {"go", "no_go"} <= names
+    assert {"iso_go", "iso_no_go", "iso_go_worn"} <= {one.name for one in of(hole="10 H6", reamer="measured 10.005 mm").values}
+
+
+def test_a_metal_without_expansion_is_measured_without_a_word_of_heat():
+    plain, warm = (next(step.do for step in of(material=metal).plan if "let it come to" in step.do)
+                   for metal in ({"youngs_modulus": "70 GPa", "poisson": 0.3}, "6061-T6"))
+    assert "10 K warm" not in plain
+    # 23.6e-6 1/K by 10 K by 10.015 mm.
+    assert "10 K warm it reads 0.0024 mm large" in warm
 
 
 def test_what_the_report_warns_of():

@@ -7,9 +7,12 @@ from typing import Any
 import pytest
 from joints import metal
 
+from fits.errors import InputError
 from fits.features.feature import State
+from fits.features.fields import Context, SurfaceRef
 from fits.features.part import Part
 from fits.features.running import Running
+from fits.files import loader
 from fits.questions.check import check
 
 STEEL = metal(207000.0, 0.29, expansion=11.5e-6, name="steel")
@@ -87,6 +90,16 @@ def test_metals_are_needed_only_away_from_20():
     hot = answer(State("hot", 60.0, 60.0), clearance_at_least=0.01, **none)
     assert hot.verdict == "not covered"
     assert "hub_material not given" in rule(hot, "least clearance").why_not
+
+
+@pytest.mark.parametrize(("fields", "key", "says"), [
+    ({"shaft_bore": "1.5/0"}, "shaft_bore", "a bore with limits is above 0; a solid part has none"),
+    ({"hole": SurfaceRef("liner", "shaft_bore"), "hub_outside": "80"}, "hub_outside", "the hole stands on liner.shaft_bore: its wall is that feature's"),
+])
+def test_what_cannot_be(fields: dict[str, Any], key: str, says: str):
+    with pytest.raises(InputError) as caught:
+        loader.feature(Running, {"hole": "50 H7", "shaft": "50 f7", **fields}, Context())
+    assert [(fault.key, says in str(fault)) for fault in caught.value.faults] == [(key, True)]
 
 
 def test_one_temperature_in_all_states_is_cautioned():

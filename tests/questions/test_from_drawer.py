@@ -10,6 +10,7 @@ from fits.errors import InputError
 from fits.features.fields import Context
 from fits.features.part import Part
 from fits.features.press import Press
+from fits.features.reamed import Reamed
 from fits.features.running import Running
 from fits.files import loader
 from fits.questions.check import check
@@ -89,6 +90,22 @@ def test_the_press_of_the_drawer_is_asked_where_it_can_be():
     found = from_drawer(known, "pin", drawer(rows, "d"))
     assert found.verdict == "fail"
     assert from_drawer(known, "pin", drawer([rows[0], Row("press", {"rating": "90 kN"}, "2")], "d")).verdict == "pass"
+
+
+def test_a_window_no_reamer_holds_is_bored_or_ground():
+    """0.020 to 0.022 of clearance leave 2 um: reamers are not made for so little."""
+    tight = part(shaft="9.98", clearance_at_most="0.022")
+    (hole,) = from_drawer(tight, "guide", of({"measured": "10.03 mm", "cuts_over": "0 um to 1 um"})).fields
+    assert hole.to_buy == "no reamer holds so little: bore, hone or grind it"
+
+
+def test_pins_are_made_to_305_mm():
+    def to_buy(size: str) -> dict[str, str]:
+        bore = Part("one", {"bore": loader.feature(Reamed, {"hole": f"{size} H7"}, Context())})
+        return {one.field: one.to_buy for one in from_drawer(bore, "bore", of()).fields}
+
+    assert to_buy("10")["go_pin"].startswith("a pin of 10.0000 mm (0.39370 in), class ")
+    assert to_buy("400")["go_pin"] == "no class of pin is fine enough and made so large: take a bore gauge or air gauge"
 
 
 def test_nothing_of_it_comes_from_a_drawer():
