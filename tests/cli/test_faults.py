@@ -235,3 +235,13 @@ def test_an_answer_through_a_link_is_written_where_it_leads(answer: Path, tmp_pa
     assert run("limits", "25 H7", "-o", str(link)).returncode == 0
     assert link.is_symlink()
     assert "25 H7" in answer.read_text()
+
+
+def test_interrupted_while_the_answer_is_read():
+    """More than a pipe holds: it waits for the reader when it is stopped."""
+    with start("rings", "--json") as process:
+        assert process.stdout is not None
+        assert process.stdout.read(1) == "{"
+        process.send_signal(signal.SIGINT)
+        _, err = process.communicate()
+    assert (process.returncode, err) == (130, "")
