@@ -139,10 +139,3 @@ def test_a_metric_size_without_a_class_promises_nothing():
 
     found = reamers.parse("10 mm")
     assert (found.lower, found.upper, found.sources) == (10.0, 10.0, (reamers.UNKNOWN,))
-
-
-def test_no_class_of_gauge_beyond_the_table():
-    from fits.shop.gauges import coarsest_class
-    from fits.sizes.limits import Limits
-
-    assert coarsest_class(Limits(5000.0, 5001.0), 0.1) == ""
