@@ -60,8 +60,8 @@ def answer(command: Any) -> int:
     except SystemExit as done:
         return int(done.code or 0)
     except Exception:  # a line that can't be read yet has nothing to offer
-        return 1
-    return 0
+        pass
+    return 1
 
 
 def listed(commands: Mapping[str, tuple[str, str]], incomplete: str) -> list[Any]:

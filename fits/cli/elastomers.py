@@ -107,7 +107,7 @@ def _notes(of: Elastomer) -> Iterator[str]:
 def _values(of: Elastomer) -> Iterator[ValueAnswer]:
     if of.lowest is not None:
         yield _value("lowest", "stands, at the least", "temperature", 0, of.lowest)
-    if of.highest is not None:
+    if of.highest is not None:  # pragma: no branch (every elastomer of the table has one)
         yield _value("highest", "stands, at the most", "temperature", 0, of.highest)
     if of.tr10 is not None:
         yield _value("tr10", "TR10", "temperature", 0, of.tr10)

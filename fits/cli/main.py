@@ -9,7 +9,7 @@ from __future__ import annotations
 import codecs
 import os
 import sys
-from collections.abc import Iterator, MutableMapping, Sequence
+from collections.abc import Sequence
 from importlib import import_module
 from typing import Any
 
@@ -68,47 +68,25 @@ _PLAIN = {
 }
 
 
-class _Commands(MutableMapping[str, Any]):
-    """Commands by name, each imported when it is first looked up."""
-
-    def __init__(self) -> None:
-        self._found: dict[str, Any] = {}
-
-    def __getitem__(self, name: str) -> Any:
-        if name not in self._found:
-            module = import_module(COMMANDS[name][0])
-            made = module.command(name)
-            if isinstance(made, typer.Typer):
-                self._found[name] = get_command(made)
-            else:
-                app = typer.Typer(add_completion=False, rich_markup_mode=None)
-                app.command(name, context_settings=SETTINGS)(made)
-                self._found[name] = get_command(app)
-            self._found[name].name = name
-        return self._found[name]
-
-    def __setitem__(self, name: str, value: Any) -> None:
-        self._found[name] = value
-
-    def __delitem__(self, name: str) -> None:
-        del self._found[name]
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(COMMANDS)
-
-    def __len__(self) -> int:
-        return len(COMMANDS)
-
-
 class _Group(TyperGroup):
-    """The group of commands; its help needs none of their modules."""
+    """The group of commands, each imported when it is called; its help needs none of their modules."""
 
     def __init__(self, **attrs: Any) -> None:
         super().__init__(**attrs)
-        self.commands = _Commands()
+        names: dict[str, Any] = dict.fromkeys(COMMANDS)
+        self.commands = names
 
-    def list_commands(self, ctx: Any) -> list[str]:
-        return list(COMMANDS)
+    def get_command(self, ctx: Any, cmd_name: str) -> Any:
+        if cmd_name not in COMMANDS:
+            return None
+        made = import_module(COMMANDS[cmd_name][0]).command(cmd_name)
+        if not isinstance(made, typer.Typer):
+            of = typer.Typer(add_completion=False, rich_markup_mode=None)
+            of.command(cmd_name, context_settings=SETTINGS)(made)
+            made = of
+        found = get_command(made)
+        found.name = cmd_name
+        return found
 
     def shell_complete(self, ctx: Any, incomplete: str) -> list[Any]:
         if incomplete.startswith("-"):
@@ -159,7 +137,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     args = list(sys.argv[1:] if argv is None else argv)
     _any_code_page()
     command = get_command(app)
-    if COMPLETING in os.environ:
+    if os.environ.get(COMPLETING):
         from fits.cli import completion
 
         return completion.answer(command)

@@ -80,7 +80,7 @@ def _metal(metal: metals.Metal) -> FeatureAnswer:
     ):
         if value is not None:
             found.append(_one(name, label, kind, digits, (value, value), mark))
-    if metal.expansion is not None:
+    if metal.expansion is not None:  # pragma: no branch (every metal of the table has one)
         found.append(_one("expansion", "mean expansion", "expansion", 1, metal.expansion, mark))
     low, high = metal.heating_range()
     found.append(_one("expansion_known", "expansion is known", "temperature", 0, (low, high), mark))

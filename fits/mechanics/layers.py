@@ -107,7 +107,7 @@ class Stack(NamedTuple):
         drive[last] = drive[last] + outward[last] * outside
         joined = [True] * len(drive) if made is None else list(made)
         touching = [joined[j] & (drive[j] > 0.0) for j in self.interfaces]
-        for _ in self.interfaces:
+        for _ in self.interfaces:  # pragma: no branch (the last round closes nothing, so it ends by break)
             found = _solve(own, inward, outward, drive, touching)
             left = _left(inward, outward, drive, found)
             now = [touching[j] | (joined[j] & (left[j] > 0.0)) for j in self.interfaces]

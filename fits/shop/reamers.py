@@ -106,11 +106,10 @@ def _reamer(size: Limits, text: str, *, marked: bool) -> Reamer:
 def _chucking(size: float) -> tuple[float, float, Source]:
     """Deviation in mm of an inch chucking or hand reamer from its marked size in mm."""
     table = tables.load("shop/chucking_reamers")
-    for row in table.rows:
-        if float(row["over"]) < size / 25.4 <= float(row["to"] or math.inf):
-            low, high = (convert(float(row[end]), "in", "length") for end in ("low", "high"))
-            return low, high, table.source(row, "tolerance of inch reamers")
-    raise InputError(Fault("a size is above 0"))
+    # The rows reach from 0 to infinity, and a size is above 0.
+    row = next(one for one in table.rows if float(one["over"]) < size / 25.4 <= float(one["to"] or math.inf))
+    low, high = (convert(float(row[end]), "in", "length") for end in ("low", "high"))
+    return low, high, table.source(row, "tolerance of inch reamers")
 
 
 class Gain(NamedTuple):

@@ -194,3 +194,15 @@ def test_workings_from_the_shell(fits):
     ran = fits(*JOINT, "--workings")
     assert "Workings" in ran.out
     assert "hub_modulus" in ran.out
+
+
+def test_a_stream_that_knows_no_code_page(monkeypatch):
+    """Anything with ``write`` may stand for the screen."""
+    import io
+
+    from fits.cli.main import main
+
+    screen = io.StringIO()
+    monkeypatch.setattr(sys, "stdout", screen)
+    assert main(["--version"]) == 0
+    assert screen.getvalue().startswith("fits 0.")

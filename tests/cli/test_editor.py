@@ -173,3 +173,19 @@ def test_a_table_for_a_spreadsheet(process, tmp_path: Path):
     assert any("±" in row["text"] for row in found)
     # No cell that a spreadsheet would take for a formula.
     assert not [cell for row in found for cell in row.values() if cell[:1] in ("=", "@", "+")]
+
+
+def test_what_no_shell_asks():
+    environment = {name: value for name, value in os.environ.items() if name not in ("COMP_WORDS", "COMP_CWORD")}
+    for question in ("complete_bash", "complete_ksh", "nonsense"):
+        ran = subprocess.run([sys.executable, "-m", "fits"], env={**environment, "_FITS_COMPLETE": question}, capture_output=True, text=True, cwd=ROOT, check=False)
+        assert (ran.returncode, ran.stdout) == (1, "")
+        assert "Traceback" not in ran.stderr
+    # An empty variable asks nothing: the command is answered as ever.
+    ran = subprocess.run([sys.executable, "-m", "fits", "limits", "25 H77"], env={**environment, "_FITS_COMPLETE": ""}, capture_output=True, text=True, cwd=ROOT, check=False)
+    assert (ran.returncode, ran.stderr) == (2, '"25 H77": no grade 77; grades run from 01 to 18\n')
+
+
+def test_metals_are_offered_by_name_and_a_free_text_by_nothing():
+    assert asked("bash", "fits press --hub-material 7075") == ["7075-T6"]
+    assert asked("bash", "fits press --shaft 1") == []

@@ -49,3 +49,9 @@ def test_bad_questions_are_one_line(fits, args: list[str], says: str):
     assert (ran.status, ran.out) == (2, "")
     assert says in ran.err
     assert len(ran.err.splitlines()) == 1
+
+
+def test_a_hardness_that_no_ring_is_sold_in_is_said(fits):
+    says = "rings of NBR are sold in 70, 75, 90 Shore A"
+    assert says in fits("elastomers", "NBR 71").out
+    assert says not in fits("elastomers", "NBR 75").out

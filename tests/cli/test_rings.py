@@ -94,3 +94,17 @@ def test_the_real_entry_point(process):
     ran = process("rings", "ISO 3601-1 B 25x3.5")
     assert (ran.status, ran.err) == (0, "")
     assert "24.700" in ran.out
+
+
+def test_a_section_like_no_other_says_nothing_of_others(fits):
+    """5.70 ±0.13 mm lies clear of 5.33 ±0.13 mm and of 6.99 ±0.15 mm."""
+    ran = fits("rings", "JIS B 2401 P52")
+    assert ran.status == 0
+    assert "easily taken for" not in ran.out
+
+
+def test_an_inside_diameter_alone_says_nothing_of_the_section(fits):
+    ran = fits("rings", "--inside", "24.99 ±0.05")
+    assert ran.out.splitlines()[1].startswith("AS568-214")
+    assert "section may be" not in ran.out
+    assert "is easily" not in ran.out

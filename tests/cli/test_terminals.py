@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 
@@ -61,7 +62,6 @@ def test_the_same_at_80_and_200_columns_and_without_colour(args):
 def test_on_a_terminal_only_the_colour_is_added(columns):
     import fcntl
     import pty
-    import re
     import struct
     import termios
 
@@ -84,3 +84,13 @@ def test_on_a_terminal_only_the_colour_is_added(columns):
     plain = re.sub(rb"\x1b\[[0-9;]*m", b"", shown).replace(b"\r\n", b"\n")
     assert plain == run(["check", PUMP]).stdout
     assert b"\x1b[1;32mPASS" in shown
+
+
+@pytest.mark.parametrize(("args", "coloured"), [
+    (["compare", PUMP, SAMPLER], b"COMPARE: \x1b[1;32mPASS\x1b[0m -> \x1b[1;31mFAIL\x1b[0m"),
+    (["odds", SAMPLER, "--samples", "64"], b"\x1b[1;33mNOT COVERED\x1b[0m"),
+], ids=["compare", "odds"])
+def test_colour_is_all_that_is_added(args, coloured):
+    plain, shown = run(args).stdout, run(args, FORCE_COLOR="1").stdout
+    assert coloured in shown
+    assert re.sub(rb"\x1b\[[0-9;]*m", b"", shown) == plain

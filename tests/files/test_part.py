@@ -172,3 +172,18 @@ def test_a_wrong_metal_is_said_once():
         build(tomllib.loads(text))
     (fault,) = error.value.faults
     assert fault.key == "materials.liner_bar.poisson"
+
+
+@pytest.mark.parametrize(("text", "says"), [
+    ('materials.mine = "steel"\n', "materials.mine: a table is due"),
+    ('states.hot = "80 degC"\n', "states.hot: a table is due"),
+    ('[states.hot]\ntemperature = "80 degC"\n[states.hot.a]\ntemperature = "80 mm"\n', "states.hot.a.temperature:"),
+    ('[sizes]\nbore = 12\n', 'sizes.bore: "12": text is due, such as "16 H7"'),
+])
+def test_what_a_part_file_refuses(fits, tmp_path, text: str, says: str):
+    path = tmp_path / "part.toml"
+    path.write_text(f'{text}[running.a]\nhole = "12 H7"\nshaft = "12 f7"\nclearance_at_least = "0.01"\n')
+    ran = fits("check", str(path))
+    assert (ran.status, ran.out) == (2, "")
+    assert says in ran.err
+    assert len(ran.err.splitlines()) == 1

@@ -37,3 +37,10 @@ def test_unknown_surroundings_are_refused(fits):
     ran = fits(*SHELL, "--hub-material", "304", "--surroundings", "wet")
     assert ran.status == 2
     assert "outdoor" in ran.err
+
+
+def test_surroundings_without_a_limit_are_no_number():
+    from fits.materials.galvanic import allowed
+
+    with pytest.raises(KeyError, match="seaside"):
+        allowed("seaside")

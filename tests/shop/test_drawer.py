@@ -121,3 +121,25 @@ def test_wrong_csv(tmp_path: Path, text: str, says: str):
     with pytest.raises(InputError) as caught:
         read(tmp_path, text, "drawer.csv")
     assert says in str(caught.value)
+
+
+def faults_of(tmp_path: Path, text: str) -> list[str]:
+    with pytest.raises(InputError) as wrong:
+        read(tmp_path, text)
+    return [str(fault) for fault in wrong.value.faults]
+
+
+@pytest.mark.parametrize(("row", "says"), [
+    ('[[drill]]\nsize = "0 mm"', '"0 mm": must be above 0'),
+    ('[[drill]]\nfrom = "1 mm"\nto = "0.5 in"\nstep = "0.1 mm"', "from, to and step have one unit and are decimals"),
+    ('[[drill]]\nfrom = "10 mm"\nto = "1 mm"\nstep = "0.1 mm"', "from is larger than to"),
+])
+def test_sizes_that_a_drawer_refuses(tmp_path: Path, row: str, says: str):
+    (said,) = faults_of(tmp_path, row)
+    assert says in said
+
+
+def test_a_range_needs_its_unit_once(tmp_path: Path):
+    found = read(tmp_path, '[[reamer]]\nmarked = "10 H7"\ncuts_over = "4 to 9 um"')
+    # 4 and 9 um are 0.004 and 0.009 mm.
+    assert found.reamers[0].cuts_over == pytest.approx((0.004, 0.009))

@@ -132,3 +132,10 @@ def test_no_plugs_outside_their_table():
     assert gauges.iso_plugs(Limits(200.0, 200.046, 200.0)) is None
     assert gauges.iso_plugs(Limits(20.0, 20.4, 20.0)) is None
     assert gauges.iso_plugs(Limits(20.0, 20.005, 20.0)) is None
+
+
+def test_a_metric_size_without_a_class_promises_nothing():
+    from fits.shop import reamers
+
+    found = reamers.parse("10 mm")
+    assert (found.lower, found.upper, found.sources) == (10.0, 10.0, (reamers.UNKNOWN,))

@@ -91,3 +91,8 @@ def test_bad_spreads_of_a_part_say_where(spreads: dict, says: str):
     with pytest.raises(InputError) as error:
         build({**PART, "spreads": spreads})
     assert says in str(error.value)
+
+
+def test_what_is_no_length_needs_both_ends():
+    with pytest.raises(InputError, match="two ends are due"):
+        parse_scatter("uniform 20 degC", Between(10.0, 30.0, kind="temperature"))
