@@ -45,6 +45,8 @@ def answer(tmp_path: Path) -> Path:
 
 
 def start(*args: str, **more: object) -> subprocess.Popen[str]:
+    # What runs in the background of a shell ignores the interrupt, and its children inherit that.
+    more = {"preexec_fn": lambda: signal.signal(signal.SIGINT, signal.default_int_handler), **more}
     return subprocess.Popen([*FITS, *args], cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, **more)  # type: ignore[call-overload, no-any-return]
 
 

@@ -76,7 +76,7 @@ def test_a_taper_port_beside_a_bore_leaves_0080_in(fits):
     # So near the hub is no even ring, and a port that breaks out of the hub is none.
     wall = next(one for one in feature["checks"] if one["rule"] == "port leaves a wall")
     assert wall["verdict"] == "not covered"
-    assert "! port leaves a wall: wall between port and hole" in fits(*given, "--port-distance", "1.400").out
+    assert "! port leaves a wall*: wall between port and hole" in fits(*given, "--port-distance", "1.400").out
     near = fits(*given, "--port-distance", "0.500")
     assert "! port leaves a wall" in near.out
     alone = fits(*given)
