@@ -15,7 +15,7 @@ from fits.features.fields import Context
 from fits.features.kinds import forms, kind, tables
 from fits.features.part import Part
 from fits.features.typed_metal import typed_metal
-from fits.files import loader, spreads
+from fits.files import loader
 from fits.materials.metals import Metal
 from fits.quantity import LENGTH_UNITS
 from fits.sizes.limits import Limits
@@ -178,9 +178,13 @@ def build(data: Mapping[str, Any], *, place: str = "") -> Part:
             )
         )
     wrong_spreads: list[Fault] = []
-    told = dict(spreads.flattened(_table(data, "spreads")))
-    beside = str(Path(place).parent)
-    scatters = spreads.scatters(told, features, sizes, units, wrong_spreads, beside)
+    scatters: dict[str, Any] = {}
+    if "spreads" in data:
+        from fits.files import spreads
+
+        told = dict(spreads.flattened(_table(data, "spreads")))
+        beside = str(Path(place).parent)
+        scatters = spreads.scatters(told, features, sizes, units, wrong_spreads, beside)
     if len(features) == len(found):  # else the missing feature is the fault
         # What stands in a table of sizes has a place of its own beside the line that names it.
         told_of = [(f, f"in {f.place}: {f.must}" if f.place else f.must) for f in wrong_spreads]

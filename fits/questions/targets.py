@@ -204,13 +204,9 @@ def points_of(target: Target) -> Array:
 def swept(part: Part, name: str, target: Target, points: Array, corners: Mapping[str, Array]) -> Evaluation:
     """What the rules of a feature need, with the target's number swept along the lead."""
     lead = points.reshape(-1, 1, 1)
-    feature = part.features[name]
-    rules = [
-        one
-        for one in type(feature).rules
-        # A swept state may ask for a rule at some of its points only.
-        if not target.key or one.asked(feature, States.of(part.states_of(name)))
-    ]
+    feature, plain = part.features[name], States.of(part.states_of(name))
+    # A swept state may ask for a rule at some of its points only.
+    rules = [one for one in type(feature).rules if not target.key or one.asked(feature, plain)]
     values = {one.value for one in rules} | {one.limit for one in rules if isinstance(one.limit, str)}
     if target.key:
         return evaluate(part, name, values=values, given={target.key: lead}, corners=corners)

@@ -7,6 +7,7 @@ intervals; what they share is the window, and the rule at each end is what sets 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import chain
 from typing import Any, NamedTuple
 
 from fits.features.beside import Alternative
@@ -170,11 +171,14 @@ def _edge(scan: Scan, at: float, every: list[list[Span]], *, upper: bool) -> Edg
     step = target.tolerance * (2.0 if upper else -2.0)
     # Where one rule fails others may stop being covered, a hair before: the one that fails is named.
     close = [
-        (one, scan.beyond(one, at + step))
+        one
         for one, found in zip(scan.rules, every, strict=True)
         if any(abs((high if upper else low) - at) <= abs(step) for low, high in found)
     ]
-    one, (value, limit, corner) = min(close, key=lambda pair: not _fails(pair[0].rule, *pair[1][:2]))
+    just_beyond = ((one, *scan.beyond(one, at + step)) for one in close)
+    first = next(just_beyond)
+    failing = (one for one in chain((first,), just_beyond) if _fails(one[0].rule, *one[1:3]))
+    one, value, limit, corner = next(failing, first)
     of = next(v for v in type(scan.part.features[one.feature]).values if v.name == one.rule.value)
     return Edge(
         at,
