@@ -13,7 +13,7 @@ from joints import metal, press_part
 
 from fits.errors import InputError
 from fits.features.feature import State
-from fits.features.fields import SurfaceRef, Undecided
+from fits.features.fields import Context, SurfaceRef, Undecided
 from fits.features.part import Part
 from fits.features.press import Press
 from fits.features.running import Running
@@ -399,3 +399,15 @@ def test_cuts_searched_with_one_corner_are_proved_at_all(blind, size: float):
 def test_of_several_instruments_the_worst_counts():
     readings = [read("joint.hole", 20.006, 0.001, station="top"), read("joint.hole", 20.007, 0.003, station="end")]
     assert one(press(), *readings).sizes[0].size.uncertainty == 0.003
+
+
+def test_a_warm_part_is_brought_to_20_degc_by_both_ends_of_its_expansion():
+    """100.1 mm at 70 degC, 10e-6 to 12e-6 1/K, steel gauge at 20 degC: 100.1/(1 + 50 a), 100.0400 to 100.0500 mm."""
+    from fits.features.typed_metal import typed_metal
+    from fits.questions.warm import warm_reading
+
+    bar = typed_metal("bar", {"youngs_modulus": "200 GPa", "poisson": 0.3, "yield_strength": "300 MPa", "expansion": "10e-6 to 12e-6 1/K"}, Context())
+    (feature,) = warm_reading(100.1, bar, 70.0, gauge_temperature=20.0).features
+    (span,) = next(one for one in feature.values if one.name == "size").states.values()
+    assert span.least == pytest.approx(100.1 / (1.0 + 50.0 * 12e-6), abs=1e-6)
+    assert span.greatest == pytest.approx(100.1 / (1.0 + 50.0 * 10e-6), abs=1e-6)

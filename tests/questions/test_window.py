@@ -401,3 +401,16 @@ def test_an_end_is_set_by_the_rule_that_fails_not_by_one_that_is_no_longer_cover
     (interval,) = window(part, "liner.shaft").intervals
     assert interval.high.rule == "hub stays elastic"
     assert interval.high.value > interval.high.limit
+
+
+def test_a_chosen_pair_leaves_room_for_the_gauge():
+    """Clearance 0.010 to 0.090 mm; a gauge of +-0.004 mm takes 0.004 at each limit of each member: 0.018 to 0.082."""
+
+    def spans(doubt: str) -> list[tuple[float, float]]:
+        rod = Running(hole="25 H7", shaft="25 f7", clearance_at_least="0.010", clearance_at_most="0.090", gauge_uncertainty=doubt)
+        return [(one.hole.lower - one.shaft.upper, one.hole.upper - one.shaft.lower) for one in choose(Part("pump", {"rod": rod}), "rod").found]
+
+    close, sure = spans("0"), spans("0.004")
+    assert sure
+    assert all(least >= 0.018 - 1e-9 and most <= 0.082 + 1e-9 for least, most in sure)
+    assert any(least < 0.018 - 1e-9 or most > 0.082 + 1e-9 for least, most in close)
