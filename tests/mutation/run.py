@@ -1,14 +1,14 @@
 """Mutation testing of sizes, features, questions and materials, by a random sample.
 
-    coverage run --context=...   (done here: one run of the suite that notes which test runs which line)
+    pip install -e ".[test,mutation]"
     python tests/mutation/run.py --sample 300 --seed 1
 
-Each mutant changes one operator, comparison, number or truth value of one line, in a copy of the
-checkout, and is tested by the tests that run that line. The whole set is too large to run in a
-day, so that a sample drawn with a stated seed stands for it, with its confidence interval.
+First the suite is run once to note which test runs which line. Each mutant changes one operator,
+comparison, number or truth value of one line, in a copy of the checkout, and is tested by the
+tests that run that line. The whole set is too large to run in a day, so that a sample drawn with
+a stated seed stands for it, with its confidence interval.
 Survivors are printed as they are found; those that no test can tell from the original stand in
 ``equivalent.csv`` beside this file with the reason, and are drawn but not counted.
-Needs the extra ``mutation`` (cosmic-ray, pytest-cov).
 """
 
 from __future__ import annotations
