@@ -58,6 +58,11 @@ class States(NamedTuple):
             np.array([state.time for state in every]),
         )
 
+    @property
+    def has_gas(self) -> bool:
+        """Whether some state says that its pressure is a gas's."""
+        return any(one in GASES for one in self.media)
+
     def columns(self, when: Sequence[str]) -> Mask:
         """Which columns a value of these times has."""
         import numpy as np

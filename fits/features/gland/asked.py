@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from fits.arrays import Mask
-from fits.features.feature import GASES, States
+from fits.features.feature import States
 from fits.features.parts import under_pressure
 
 
@@ -38,7 +38,7 @@ def hollow(gland: Any, states: States) -> bool:
 
 def releases(gland: Any, states: States) -> bool:
     """Gas under pressure is let out again, and nothing says that the ring stands it."""
-    gas = gland.medium == "gas" or any(one in GASES for one in states.media)
+    gas = gland.medium == "gas" or states.has_gas
     return gas and not gland.release_rated and under_pressure(gland, states)
 
 

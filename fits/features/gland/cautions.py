@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from fits.features.feature import GASES, Caution, Refusal, States
+from fits.features.feature import Caution, Refusal, States
 from fits.features.gland.allowed import fluids_of
 from fits.features.gland.sources import RUBBER, SOAKING
 from fits.features.parts import PRACTICE, PRESSURES, REFUSALS
@@ -50,7 +50,7 @@ REFUSALS_OF_GLANDS = (
 
 def _gas(gland: Any, states: States) -> bool:
     hard = gland.elastomer.hardness >= HARD_ENOUGH
-    gas = gland.medium == "gas" or any(one in GASES for one in states.media)
+    gas = gland.medium == "gas" or states.has_gas
     return gas and bool((states.pressure > SOAKING).any()) and not hard
 
 

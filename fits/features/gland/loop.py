@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import numpy as np
 
 from fits.arrays import Array, Mask
-from fits.features.feature import States
+from fits.features.feature import NotCovered, States
 from fits.features.fields import SurfaceRef
 from fits.features.parts import Material
+from fits.features.when import AS_MADE, EVERY
 from fits.mechanics import cylinder, ring
 
 if TYPE_CHECKING:
@@ -54,6 +55,37 @@ class Loop(NamedTuple):
     stressed: Array | None = None
     # The inner part as cut, where pressure around it presses it in.
     inner: Array | None = None
+
+
+class Work(NamedTuple):
+    """A gland while it is worked out: what it is, in every state, and what came of it so far."""
+
+    gland: Any
+    d: Mapping[str, Array]
+    s: States
+    around: Around
+    loop: Loop
+    numbers: dict[str, Array]
+    gaps: list[NotCovered]
+
+    @property
+    def every(self) -> Mask:
+        """Every column."""
+        return np.ones(len(self.s.names), dtype=bool)
+
+    @property
+    def made(self) -> Mask:
+        """The column as made."""
+        return self.s.columns((AS_MADE,))
+
+    @property
+    def lasting(self) -> Mask:
+        """Every state, not the column as made."""
+        return self.s.columns((EVERY,))
+
+    def gap(self, about: str, reason: str, mask: Mask, sweep: str = "") -> None:
+        """Say what can't be answered (``NotCovered``)."""
+        self.gaps.append(NotCovered(about, reason, mask, sweep))
 
 
 def groove(d: Mapping[str, Array], hot: Array, depth: Array) -> ring.Groove:
