@@ -58,6 +58,16 @@ class Covered(Gland):
             found.append(unknown("bolt_preload", "force", (1.0, 1e7)))
         return tuple(found)
 
+    @property
+    def edge_given(self) -> bool:
+        """Whether the edge of the face beyond the land was given."""
+        edge = "hub_outside" if self.pressure_side == "inside" else "hub_bore"
+        return given(getattr(self, edge, None))
+
+    def missing(self, states: States) -> list[Dimension]:
+        """Where the face's edge is given the land follows from it."""
+        return [one for one in super().missing(states) if one.name != "land" or not self.edge_given]
+
     def taken(self) -> list[str]:
         """A cover that lies flat."""
         if levels(self.cover_gap):
@@ -116,30 +126,28 @@ class FaceGland(Covered, Cut):
             return super().walls_apart
         return Limits((outer.lower - inner.upper) / 2.0, (outer.upper - inner.lower) / 2.0)
 
+    def sides(self, d: Mapping[str, Array]) -> tuple[Array, Array, Array]:
+        """Inner wall, outer wall (diameters) and width, two of them as typed, mm."""
+        if self.groove_width is None:
+            inside, outside = d["groove_inside"], d["groove_outside"]
+            return inside, outside, (outside - inside) / 2.0
+        width = d["groove_width"]
+        if self.groove_outside is None:
+            return d["groove_inside"], d["groove_inside"] + 2.0 * width, width
+        return d["groove_outside"] - 2.0 * width, d["groove_outside"], width
+
     def width(self, d: Mapping[str, Array]) -> Array:
         """As typed, or between both walls."""
-        if self.groove_width is not None:
-            return d["groove_width"]
-        return (d["groove_outside"] - d["groove_inside"]) / 2.0
+        return self.sides(d)[2]
 
     def land_width(self, d: Mapping[str, Array]) -> Array:
         """From the groove to the edge of the face that pressure pushes it to, or as typed if less."""
-        if not self._edge():
+        if not self.edge_given:
             return d["land"]
-        width = 2.0 * self.width(d)
+        inside, outside, _ = self.sides(d)
         if self.pressure_side == "inside":
-            outer = d["groove_inside"] + width if self.groove_outside is None else d["groove_outside"]
-            return lesser(d, (d["hub_outside"] - outer) / 2.0)
-        inner = d["groove_outside"] - width if self.groove_inside is None else d["groove_inside"]
-        return lesser(d, (inner - d["hub_bore"]) / 2.0)
-
-    def _edge(self) -> bool:
-        """Whether the edge of the face beyond the land was given."""
-        return given(self.hub_outside if self.pressure_side == "inside" else self.hub_bore)
-
-    def missing(self, states: States) -> list[Dimension]:
-        """Where the face's edge is given the land follows from it."""
-        return [one for one in super().missing(states) if one.name != "land" or not self._edge()]
+            return lesser(d, (d["hub_outside"] - outside) / 2.0)
+        return lesser(d, (inside - d["hub_bore"]) / 2.0)
 
     def near(self, field: str) -> float | None:
         """A squeeze in the middle of the band, a width as usual."""
@@ -267,17 +275,10 @@ class DovetailGland(Covered):
 
     def land_width(self, d: Mapping[str, Array]) -> Array:
         """From the bottom of the undercut to the edge of the face, or as typed if less."""
-        if not self._edge():
+        if not self.edge_given:
             return d["land"]
         spread = 2.0 * d["gland_depth"] * np.tan(np.radians(d["undercut_angle"]))
         return lesser(d, (d["hub_outside"] - d["groove_middle"] - d["mouth_width"] - spread) / 2.0)
-
-    def _edge(self) -> bool:
-        return given(self.hub_outside) and self.pressure_side == "inside"
-
-    def missing(self, states: States) -> list[Dimension]:
-        """Where the face's edge is given the land follows from it."""
-        return [one for one in super().missing(states) if one.name != "land" or not self._edge()]
 
     def loop(self, d: Mapping[str, Array], s: States, around: Any) -> loop.Loop:
         """An undercut groove."""

@@ -200,21 +200,9 @@ def _cover(d: Mapping[str, Array], around: Around) -> Array:
 def face(of: FaceGland, d: Mapping[str, Array], s: States, around: Around) -> Loop:
     """A groove in a face under a flat cover; the pressure decides the wall the ring lies on."""
     hot = 1.0 + around.hub.strain
-    given = dict(d)
-    if of.groove_width is None:
-        given["groove_width"] = (d["groove_outside"] - d["groove_inside"]) / 2.0
-    outside = (
-        d["groove_outside"]
-        if of.groove_outside is not None
-        else d["groove_inside"] + 2.0 * given["groove_width"]
-    )
-    inside = (
-        d["groove_inside"]
-        if of.groove_inside is not None
-        else d["groove_outside"] - 2.0 * given["groove_width"]
-    )
+    inside, outside, width = of.sides(d)
     depth, cover = d["gland_depth"] * hot, _cover(d, around)
-    section = groove(given, hot, depth)
+    section = groove({**d, "groove_width": width}, hot, depth)
     middle = (outside + inside) / 2.0 * hot
     within = of.pressure_side == "inside"
     return Loop(

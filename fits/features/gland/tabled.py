@@ -139,18 +139,13 @@ def largest_width(form: str, backups: int, section: float) -> float:
     column = ("width", "width1", "width2")[backups] + "_most"
     printed = [row for row in tables.load("glands/glands").rows if row[column] and row["form"] != "dovetail"]
     rows = [row for row in printed if row["form"] == form] or printed
-    return _most_in_proportion(rows, column, section)
+    return section * max(_of_nearest(rows, column, section))
 
 
 def narrowest_mouth(section: float) -> float:
     """The narrowest dovetail mouth printed for a section, mm, in proportion between sections."""
     rows = [row for row in tables.load("glands/glands").rows if row["form"] == "dovetail"]
-    shares = _of_nearest(rows, "width_least", section)
-    return section * min(shares)
-
-
-def _most_in_proportion(rows: list[dict[str, str]], column: str, section: float) -> float:
-    return section * max(_of_nearest(rows, column, section))
+    return section * min(_of_nearest(rows, "width_least", section))
 
 
 def _of_nearest(rows: list[dict[str, str]], column: str, section: float) -> list[float]:
