@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 from collections import Counter
 from collections.abc import Iterator
@@ -268,11 +266,7 @@ COLUMNS = (
 
 def to_csv(found: Comparison) -> str:
     """One row an input that changed, one a feature, one a rule with its margins."""
-    out = io.StringIO()
-    writer = csv.DictWriter(out, COLUMNS, restval="", lineterminator="\n")
-    writer.writeheader()
-    writer.writerows(csv_rows(found))
-    return out.getvalue()
+    return data.csv_text(COLUMNS, csv_rows(found))
 
 
 def csv_rows(found: Comparison) -> Iterator[dict[str, Any]]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Any
 
 from fits import quantity
@@ -237,36 +237,47 @@ COLUMNS = (
 )
 
 
+def csv_text(columns: Iterable[str], rows: Iterable[dict[str, Any]], *, head: bool = True) -> str:
+    r"""Rows as CSV, under their columns; a cell that a row doesn't have is empty.
+
+    >>> csv_text(("row", "unit"), [{"row": "size"}])
+    'row,unit\nsize,\n'
+    """
+    out = io.StringIO()
+    writer = csv.DictWriter(out, tuple(columns), restval="", lineterminator="\n")
+    if head:
+        writer.writeheader()
+    writer.writerows(rows)
+    return out.getvalue()
+
+
 def to_csv(answer: Answer) -> str:
     """The answer as CSV: one row a value and state, one a check, one a caution or note."""
-    out = io.StringIO()
-    writer = csv.DictWriter(out, _columns(answer), restval="", lineterminator="\n")
-    writer.writeheader()
+    return csv_text(_columns(answer), ({"part": answer.part, **row} for row in _answer_rows(answer)))
+
+
+def _answer_rows(answer: Answer) -> Iterator[dict[str, Any]]:
     for feature in answer.features:
-        head = {"part": answer.part, "feature": feature.name, "kind": feature.kind}
-        for row in _csv_rows(feature):
-            writer.writerow({**head, **row})
+        head = {"feature": feature.name, "kind": feature.kind}
+        yield from ({**head, **row} for row in _csv_rows(feature))
     if answer.windows or answer.choices:
         from fits.report import windows
 
-        for row in windows.csv_rows(answer):
-            writer.writerow({"part": answer.part, **row})
+        yield from windows.csv_rows(answer)
     if answer.drawers:
         from fits.report import drawers
 
         for one in answer.drawers:
-            for row in drawers.csv_rows(one):
-                writer.writerow({"part": answer.part, **row})
+            yield from drawers.csv_rows(one)
     if answer.judged is not None or answer.pairing is not None:
         from fits.report import measured_data
 
-        rows = measured_data.judged_rows(answer.judged) if answer.judged is not None else iter(())
-        pairs = measured_data.pairing_rows(answer.pairing) if answer.pairing is not None else iter(())
-        for row in (*rows, *pairs):
-            writer.writerow({"part": answer.part, **row})
+        if answer.judged is not None:
+            yield from measured_data.judged_rows(answer.judged)
+        if answer.pairing is not None:
+            yield from measured_data.pairing_rows(answer.pairing)
     for source in answer.sources:
-        writer.writerow({"part": answer.part, "row": "source", "source": str(source)})
-    return out.getvalue()
+        yield {"row": "source", "source": str(source)}
 
 
 def _columns(answer: Answer) -> tuple[str, ...]:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 from collections.abc import Iterable, Iterator
 from typing import Any
@@ -207,12 +205,9 @@ def _part_rows(one: PartJudgement) -> Iterator[dict[str, Any]]:
 
 def csv_parts(part: str, parts: Iterable[PartJudgement]) -> str:
     """Some judged parts as rows of the CSV report, without its head."""
-    out = io.StringIO()
-    writer = csv.DictWriter(out, JUDGED, restval="", lineterminator="\n")
-    for one in parts:
-        for row in _part_rows(one):
-            writer.writerow({"part": part, **row})
-    return out.getvalue()
+    return data.csv_text(
+        JUDGED, ({"part": part, **row} for one in parts for row in _part_rows(one)), head=False
+    )
 
 
 def json_parts(parts: Iterable[PartJudgement]) -> Iterator[str]:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 import math
 from collections.abc import Iterator
@@ -220,13 +218,8 @@ COLUMNS = (
 
 def to_csv(found: Odds) -> str:
     """One row a rule and one for all rules together; shares are from 0 to 1."""
-    out = io.StringIO()
-    writer = csv.DictWriter(out, COLUMNS, restval="", lineterminator="\n")
-    writer.writeheader()
     head = {"part": found.worst_case.part, "samples": found.samples, "seed": found.seed}
-    for row in csv_rows(found):
-        writer.writerow({**head, **row})
-    return out.getvalue()
+    return data.csv_text(COLUMNS, ({**head, **row} for row in csv_rows(found)))
 
 
 def csv_rows(found: Odds) -> Iterator[dict[str, Any]]:
