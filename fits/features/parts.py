@@ -62,6 +62,21 @@ REFUSALS = (
     ),
 )
 
+# What can hurt someone while a joint is made, or turns; a kind may say when it applies.
+PRESSING = Caution(
+    "Pressing: guard the press, keep hands and face out of line with the parts, wear eye "
+    "protection; stop when the force rises suddenly or the part tilts.",
+    PRACTICE,
+)
+HOT_PARTS = Caution(
+    "Hot parts: gloves, dry tools, a ventilated oven; an oil bath stays well below its flash point.",
+    PRACTICE,
+)
+COLD_PARTS = Caution(
+    "Dry ice and liquid nitrogen: ventilate (they displace oxygen), insulated gloves and "
+    "face shield, never chill a sealed volume, dry off condensed air and frost.",
+    PRACTICE,
+)
 PRESSURE = Caution(
     "Pressure: prove with liquid, not gas, behind a shield. This is a calculation, not an "
     "approval: local codes and a licensed engineer decide.",

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from fits.features.feature import Value
 from fits.features.parts import GEOMETRY, PRACTICE
-from fits.features.when import AS_MADE, EVERY
+from fits.features.value import value
+from fits.features.when import AS_MADE
 from fits.tables import Source
 
 HEAT = Source("thermal strain of both parts from 20 degC on the hole's diameter", "derived")
@@ -27,23 +28,9 @@ _WALL = ("shaft", "shaft_bore", "shaft_modulus", "shaft_modulus_share")
 _LOAD = ("axial_load", "torque", "end_thrust")
 
 
-def _value(
-    name: str,
-    label: str,
-    kind: str,
-    digits: int,
-    equation: str,
-    source: Source,
-    uses: tuple[str, ...],
-    *more: str,
-    shown: bool = True,
-) -> Value:
-    return Value(name, label, kind, digits, equation, source, uses, more or (EVERY,), shown)
-
-
 VALUES: tuple[Value, ...] = (
-    _value("gap_as_made", "gap as made", "length", 4, "hole - shaft", GEOMETRY, ("hole", "shaft"), AS_MADE),
-    _value(
+    value("gap_as_made", "gap as made", "length", 4, "hole - shaft", GEOMETRY, ("hole", "shaft"), AS_MADE),
+    value(
         "opens_by",
         "heat and speed open the gap by",
         "length",
@@ -52,7 +39,7 @@ VALUES: tuple[Value, ...] = (
         HEAT,
         ("hole", *_STRAINS, *_SPUN, *_WALL, *_SPIN, "hub_service", "shaft_service"),
     ),
-    _value(
+    value(
         "swells_by",
         "pressure swells the inner part by",
         "length",
@@ -61,7 +48,7 @@ VALUES: tuple[Value, ...] = (
         GROWTH,
         (*_WALL, "pressure_share"),
     ),
-    _value(
+    value(
         "gap",
         "gap in this state",
         "length",
@@ -70,7 +57,7 @@ VALUES: tuple[Value, ...] = (
         HEAT,
         ("gap_as_made", "opens_by", "swells_by"),
     ),
-    _value(
+    value(
         "bond_pull",
         "bond stretched by, of its thickness",
         "number",
@@ -79,7 +66,7 @@ VALUES: tuple[Value, ...] = (
         HEAT,
         ("opens_by", "gap_as_made"),
     ),
-    _value(
+    value(
         "bond_slide",
         "bond sheared by, of its thickness",
         "number",
@@ -88,7 +75,7 @@ VALUES: tuple[Value, ...] = (
         SLIDE,
         ("length", "gap_as_made", *_STRAINS, "hub_service", "shaft_service"),
     ),
-    _value(
+    value(
         "pull_allowed",
         "bond may be stretched by",
         "number",
@@ -98,7 +85,7 @@ VALUES: tuple[Value, ...] = (
         ("bond_strain", "opens_by"),
         shown=False,
     ),
-    _value(
+    value(
         "slide_allowed",
         "bond may be sheared by",
         "number",
@@ -108,11 +95,9 @@ VALUES: tuple[Value, ...] = (
         ("bond_strain", "bond_slide"),
         shown=False,
     ),
-    _value(
-        "least_gap", "least gap of the sheet", "length", 4, "typed", PRACTICE, ("gap_least",), shown=False
-    ),
-    _value("most_gap", "most gap of the sheet", "length", 4, "typed", PRACTICE, ("gap_most",), shown=False),
-    _value(
+    value("least_gap", "least gap of the sheet", "length", 4, "typed", PRACTICE, ("gap_least",), shown=False),
+    value("most_gap", "most gap of the sheet", "length", 4, "typed", PRACTICE, ("gap_most",), shown=False),
+    value(
         "axial_capacity",
         "holds along the axis",
         "force",
@@ -121,7 +106,7 @@ VALUES: tuple[Value, ...] = (
         STATICS,
         ("bond_shear", "shaft", "length"),
     ),
-    _value(
+    value(
         "torque_capacity",
         "holds in torque",
         "torque",
@@ -130,7 +115,7 @@ VALUES: tuple[Value, ...] = (
         STATICS,
         ("axial_capacity", "shaft"),
     ),
-    _value(
+    value(
         "end_thrust",
         "end thrust of the fluid",
         "force",
@@ -140,7 +125,7 @@ VALUES: tuple[Value, ...] = (
         ("hole", "thrust_diameter", "pressure_share"),
         shown=False,
     ),
-    _value(
+    value(
         "bond_demand",
         "must hold, with safety",
         "force",
@@ -149,8 +134,8 @@ VALUES: tuple[Value, ...] = (
         STATICS,
         ("axial_load", "torque", "shaft", "end_thrust", "safety_bond"),
     ),
-    _value("bond_temperature", "temperature of the bond", "temperature", 0, "hotter of both", HEAT, ()),
-    _value(
+    value("bond_temperature", "temperature of the bond", "temperature", 0, "hotter of both", HEAT, ()),
+    value(
         "heat_limit",
         "heat limit of the compound",
         "temperature",
@@ -160,7 +145,7 @@ VALUES: tuple[Value, ...] = (
         ("bond_heat",),
         shown=False,
     ),
-    _value(
+    value(
         "hub_von_mises",
         "hub von Mises",
         "pressure",
@@ -169,7 +154,7 @@ VALUES: tuple[Value, ...] = (
         MISES,
         ("hole", "hub_outside", "pressure_share", "hub_density", "speed_share", *_LOAD),
     ),
-    _value(
+    value(
         "shaft_von_mises",
         "inner von Mises, standing alone",
         "pressure",
@@ -187,7 +172,7 @@ VALUES: tuple[Value, ...] = (
         ),
     ),
     *(
-        _value(
+        value(
             f"{part}_allowed",
             f"allowed stress of the {word}",
             "pressure",
@@ -199,7 +184,7 @@ VALUES: tuple[Value, ...] = (
         )
         for part, word in (("hub", "hub"), ("shaft", "inner part"))
     ),
-    _value(
+    value(
         "alternating_demand",
         "alternating load",
         "number",

@@ -10,8 +10,11 @@ from fits.features.compound.sources import EQUILIBRIUM, HOLD, LAME, MISES
 from fits.features.feature import Caution, Rule, States
 from fits.features.parts import (
     AGED_LONG_USE,
+    COLD_PARTS,
     GEOMETRY,
+    HOT_PARTS,
     PRACTICE,
+    PRESSING,
     PRESSURES,
     typed_metals,
     under_pressure,
@@ -109,20 +112,9 @@ RULES: tuple[Rule, ...] = (
 )
 
 CAUTIONS: tuple[Caution, ...] = (
-    Caution(
-        "Pressing: guard the press, keep hands and face out of line with the parts, wear eye "
-        "protection; stop when the force rises suddenly or the part tilts.",
-        PRACTICE,
-    ),
-    Caution(
-        "Hot parts: gloves, dry tools, a ventilated oven; an oil bath stays well below its flash point.",
-        PRACTICE,
-    ),
-    Caution(
-        "Dry ice and liquid nitrogen: ventilate (they displace oxygen), insulated gloves and "
-        "face shield, never chill a sealed volume, dry off condensed air and frost.",
-        PRACTICE,
-    ),
+    PRESSING,
+    HOT_PARTS,
+    COLD_PARTS,
     *PRESSURES,
     Caution(
         "Rotating parts: guard them; run up in steps the first time.",

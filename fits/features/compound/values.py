@@ -17,8 +17,8 @@ from fits.features.compound.sources import (
 )
 from fits.features.feature import Value
 from fits.features.parts import GEOMETRY
+from fits.features.value import value
 from fits.features.when import AS_MADE, ASSEMBLY, EVERY
-from fits.tables import Source
 
 _LAYERS = range(1, MOST + 1)
 _SIZES = tuple(f"layers.{k}.{face}" for k in _LAYERS for face in FACES)
@@ -35,26 +35,8 @@ _LOADS = ("axial_load", "torque")
 _AT, _OF = "interface", "layer"
 
 
-def _value(
-    name: str,
-    label: str,
-    kind: str,
-    digits: int,
-    equation: str,
-    source: Source,
-    uses: tuple[str, ...],
-    *when: str,
-    shown: bool = True,
-    inside: tuple[str, ...] = (),
-    by: str = "",
-) -> Value:
-    """A value in some columns (every state when none is named), told apart by interface or layer."""
-    own = (*uses, by) if by else uses
-    return Value(name, label, kind, digits, equation, source, own, when or (EVERY,), shown, inside, by)
-
-
 VALUES: tuple[Value, ...] = (
-    _value(
+    value(
         "interference",
         "interference, free parts",
         "length",
@@ -65,7 +47,7 @@ VALUES: tuple[Value, ...] = (
         AS_MADE,
         by=_AT,
     ),
-    _value(
+    value(
         "joining_interference",
         "interference when joined",
         "length",
@@ -76,7 +58,7 @@ VALUES: tuple[Value, ...] = (
         ASSEMBLY,
         by=_AT,
     ),
-    _value(
+    value(
         "heat_gain",
         "gained by heat",
         "length",
@@ -87,7 +69,7 @@ VALUES: tuple[Value, ...] = (
         shown=False,
         by=_AT,
     ),
-    _value(
+    value(
         "speed_loss",
         "lost to speed",
         "length",
@@ -98,7 +80,7 @@ VALUES: tuple[Value, ...] = (
         shown=False,
         by=_AT,
     ),
-    _value(
+    value(
         "roughness_loss",
         "lost to roughness",
         "length",
@@ -110,7 +92,7 @@ VALUES: tuple[Value, ...] = (
         shown=False,
         by=_AT,
     ),
-    _value(
+    value(
         "effective_interference",
         "effective interference",
         "length",
@@ -123,7 +105,7 @@ VALUES: tuple[Value, ...] = (
         AS_MADE,
         by=_AT,
     ),
-    _value(
+    value(
         "contact_pressure",
         "contact pressure",
         "pressure",
@@ -136,7 +118,7 @@ VALUES: tuple[Value, ...] = (
         AS_MADE,
         by=_AT,
     ),
-    _value(
+    value(
         "fluid_pressure",
         "fluid pressure",
         "pressure",
@@ -146,7 +128,7 @@ VALUES: tuple[Value, ...] = (
         ("pressure_share",),
         shown=False,
     ),
-    _value(
+    value(
         "contact_with_fluid",
         "contact pressure",
         "pressure",
@@ -157,7 +139,7 @@ VALUES: tuple[Value, ...] = (
         shown=False,
         by=_AT,
     ),
-    _value(
+    value(
         "axial_capacity",
         "holds along the axis",
         "force",
@@ -167,7 +149,7 @@ VALUES: tuple[Value, ...] = (
         ("contact_pressure", "friction_hold", *_SIZES, "length"),
         by=_AT,
     ),
-    _value(
+    value(
         "torque_capacity",
         "holds in torque",
         "torque",
@@ -177,7 +159,7 @@ VALUES: tuple[Value, ...] = (
         ("axial_capacity", *_SIZES),
         by=_AT,
     ),
-    _value(
+    value(
         "slip_demand",
         "must hold, with safety",
         "force",
@@ -188,7 +170,7 @@ VALUES: tuple[Value, ...] = (
         shown=False,
         by=_AT,
     ),
-    _value(
+    value(
         "hoop_inside",
         "hoop at the inside",
         "pressure",
@@ -200,7 +182,7 @@ VALUES: tuple[Value, ...] = (
         AS_MADE,
         by=_OF,
     ),
-    _value(
+    value(
         "hoop_outside",
         "hoop at the outside",
         "pressure",
@@ -212,7 +194,7 @@ VALUES: tuple[Value, ...] = (
         AS_MADE,
         by=_OF,
     ),
-    _value(
+    value(
         "von_mises",
         "von Mises",
         "pressure",
@@ -225,7 +207,7 @@ VALUES: tuple[Value, ...] = (
         inside=("pressure_share",),
         by=_OF,
     ),
-    _value(
+    value(
         "stress",
         "stress",
         "pressure",
@@ -239,7 +221,7 @@ VALUES: tuple[Value, ...] = (
         inside=("pressure_share",),
         by=_OF,
     ),
-    _value(
+    value(
         "allowed",
         "allowed stress",
         "pressure",
@@ -250,7 +232,7 @@ VALUES: tuple[Value, ...] = (
         shown=False,
         by=_OF,
     ),
-    _value(
+    value(
         "bore_closure",
         "the bore closes by",
         "length",
@@ -262,7 +244,7 @@ VALUES: tuple[Value, ...] = (
         AS_MADE,
         inside=("layers.1.inside",),
     ),
-    _value(
+    value(
         "bore_in_state",
         "bore in this state",
         "length",
@@ -273,7 +255,7 @@ VALUES: tuple[Value, ...] = (
         EVERY,
         AS_MADE,
     ),
-    _value(
+    value(
         "fitted_bore",
         "bore after fitting, 20 degC",
         "length",
@@ -284,7 +266,7 @@ VALUES: tuple[Value, ...] = (
         AS_MADE,
         shown=False,
     ),
-    _value(
+    value(
         "bore_after_least",
         "least bore wanted",
         "length",
@@ -295,7 +277,7 @@ VALUES: tuple[Value, ...] = (
         AS_MADE,
         shown=False,
     ),
-    _value(
+    value(
         "bore_after_most",
         "largest bore wanted",
         "length",
@@ -306,7 +288,7 @@ VALUES: tuple[Value, ...] = (
         AS_MADE,
         shown=False,
     ),
-    _value(
+    value(
         "outside_growth",
         "the outside grows by",
         "length",
@@ -318,7 +300,7 @@ VALUES: tuple[Value, ...] = (
         AS_MADE,
         inside=("pressure_share",),
     ),
-    _value(
+    value(
         "wanted_gap",
         "joining clearance wanted",
         "length",
@@ -330,7 +312,7 @@ VALUES: tuple[Value, ...] = (
         shown=False,
         by=_AT,
     ),
-    _value(
+    value(
         "heat_outer_to",
         "heat outer part to",
         "temperature",
@@ -341,7 +323,7 @@ VALUES: tuple[Value, ...] = (
         ASSEMBLY,
         by=_AT,
     ),
-    _value(
+    value(
         "chill_inner_to",
         "or chill inner part to",
         "temperature",

@@ -11,7 +11,7 @@ from fits.arrays import Array
 from fits.features.feature import Caution, Refusal, Rule, States
 from fits.features.parts import GEOMETRY, PRACTICE
 from fits.features.press.sources import BEARING
-from fits.features.press.uses import value
+from fits.features.value import value
 from fits.features.when import AS_MADE, EVERY
 
 if TYPE_CHECKING:

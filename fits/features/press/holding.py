@@ -25,8 +25,8 @@ from fits.features.press.uses import (
     SHAFT_STRAIN,
     SHARES,
     SPINNING,
-    value,
 )
+from fits.features.value import value
 from fits.features.when import AS_MADE, ASSEMBLY, EVERY
 
 HOLDING: tuple[Value, ...] = (

@@ -11,7 +11,8 @@ from fits.arrays import Array, Mask
 from fits.features.feature import Caution, NotCovered, Rule, States
 from fits.features.parts import AGED_LONG_USE, GEOMETRY, PRACTICE, weakens
 from fits.features.press.sources import CRACKING, GALVANIC, PORT
-from fits.features.press.uses import RADII, value
+from fits.features.press.uses import RADII
+from fits.features.value import value
 from fits.features.when import AS_MADE, EVERY
 from fits.materials import galvanic
 from fits.materials.metals import Metal

@@ -15,7 +15,8 @@ from fits.arrays import Array
 from fits.features.feature import Caution, NotCovered, Rule, States
 from fits.features.parts import GEOMETRY, PRACTICE, Material, under_pressure, wall_factor
 from fits.features.press.sources import BRITTLE, BUCKLE, EQUILIBRIUM, MISES, PLASTIC, STRESS
-from fits.features.press.uses import RADII, value
+from fits.features.press.uses import RADII
+from fits.features.value import value
 from fits.mechanics import buckling, cylinder, plastic
 
 if TYPE_CHECKING:

@@ -6,7 +6,16 @@ from typing import TYPE_CHECKING, Any
 
 from fits.arrays import Mask
 from fits.features.feature import Caution, Rule, States
-from fits.features.parts import GEOMETRY, PRACTICE, PRESSURES, typed_metals, under_pressure
+from fits.features.parts import (
+    COLD_PARTS,
+    GEOMETRY,
+    HOT_PARTS,
+    PRACTICE,
+    PRESSING,
+    PRESSURES,
+    typed_metals,
+    under_pressure,
+)
 from fits.features.press.sources import BRITTLE, CLOCK, EQUILIBRIUM, HEAT, HOLD, JOIN, MISES, PRESS, SPIN
 
 if TYPE_CHECKING:
@@ -280,22 +289,12 @@ RULES: tuple[Rule, ...] = (
 )
 
 CAUTIONS: tuple[Caution, ...] = (
-    Caution(
-        "Pressing: guard the press, keep hands and face out of line with the parts, wear eye "
-        "protection; stop when the force rises suddenly or the part tilts.",
-        PRACTICE,
-        lambda press, states: press.assembly in (None, "pressed", "pressed on oil"),
+    PRESSING._replace(applies=lambda press, states: press.assembly in (None, "pressed", "pressed on oil")),
+    HOT_PARTS._replace(
+        applies=lambda press, states: press.assembly in (None, "heated") or press.heat_to is not None
     ),
-    Caution(
-        "Hot parts: gloves, dry tools, a ventilated oven; an oil bath stays well below its flash point.",
-        PRACTICE,
-        lambda press, states: press.assembly in (None, "heated") or press.heat_to is not None,
-    ),
-    Caution(
-        "Dry ice and liquid nitrogen: ventilate (they displace oxygen), insulated gloves and "
-        "face shield, never chill a sealed volume, dry off condensed air and frost.",
-        PRACTICE,
-        lambda press, states: press.assembly in (None, "chilled") or press.chill_to is not None,
+    COLD_PARTS._replace(
+        applies=lambda press, states: press.assembly in (None, "chilled") or press.chill_to is not None
     ),
     *PRESSURES,
     Caution(

@@ -16,7 +16,8 @@ from fits.features.press.sources import (
     STRESS,
     YIELD,
 )
-from fits.features.press.uses import ELASTIC, HOLE, HUB_STRAIN, LOADS, RADII, SHAFT_STRAIN, SPINNING, value
+from fits.features.press.uses import ELASTIC, HOLE, HUB_STRAIN, LOADS, RADII, SHAFT_STRAIN, SPINNING
+from fits.features.value import value
 from fits.features.when import AS_MADE, EVERY
 
 STRESSES: tuple[Value, ...] = (
