@@ -20,8 +20,8 @@ LINE = 14.0
 
 _PAPER = '<rect width="100%" height="100%" fill="#fff"/>'
 _SVG = (
-    '<svg {place}viewBox="0 0 {width} {height}" role="img" aria-labelledby="{id}t {id}d">'
-    '<title id="{id}t">{title}</title><desc id="{id}d">{told}</desc>'
+    '<svg {place}viewBox="0 0 {width} {height}" role="img">'
+    "<title>{title}</title><desc>{told}</desc>"
     "{graphic}</svg>"
 )
 _GRAPHIC = '{labels}<g stroke="currentColor">{filled}<g fill="none">{lines}</g></g>'
@@ -256,8 +256,8 @@ class Drawing:
         for index, line in enumerate(wrap(text, WIDTH - left - 4.0)):
             self.text(left, top + LINE * (index + 0.5), line)
 
-    def svg(self, prefix: str, *, at: tuple[float, float] | None = None) -> str:
-        """The drawing as an element; ``prefix`` begins its ids, ``at`` places it in another drawing."""
+    def svg(self, *, at: tuple[float, float] | None = None) -> str:
+        """The drawing as an element, placed ``at`` (x, y) in another drawing."""
         place = ""
         if at is not None:
             place = f'x="{px(at[0])}" y="{px(at[1])}" width="{px(WIDTH)}" height="{px(self.height)}" '
@@ -268,7 +268,6 @@ class Drawing:
             place=place,
             width=px(WIDTH),
             height=f"{math.ceil(self.height)}",
-            id=prefix,
             title=escaped(self.title),
             told=escaped(self._told),
             graphic=graphic,
@@ -299,7 +298,6 @@ IN_A_ROW = 4
 def on_one_sheet(groups: Sequence[tuple[str, Sequence[Drawing]]]) -> str:
     """Drawings as one SVG file: a group below the other, headed by its name, drawings side by side."""
     body, y, most = [], GAP, 1
-    count = 0
     for name, drawings in groups:
         for line in wrap(name, WIDTH):
             body.append(f'<text x="{px(GAP)}" y="{px(y + 11)}" font-weight="bold">{escaped(line)}</text>')
@@ -308,8 +306,7 @@ def on_one_sheet(groups: Sequence[tuple[str, Sequence[Drawing]]]) -> str:
         for start in range(0, len(drawings), IN_A_ROW):
             alone = [one.with_notes() for one in drawings[start : start + IN_A_ROW]]
             for index, drawing in enumerate(alone):
-                count += 1
-                body.append(drawing.svg(f"d{count}", at=(GAP + index * (WIDTH + GAP), y)))
+                body.append(drawing.svg(at=(GAP + index * (WIDTH + GAP), y)))
             y += max(one.height for one in alone) + GAP
             most = max(most, len(alone))
     width = GAP + most * (WIDTH + GAP)

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from fits.features.beside import Step
 
 PAPERS = {"a4": "A4", "letter": "letter"}
+# Values of attributes that HTML takes without quotes.
+_BARE = re.compile(r'="([\w.#%-]+)"(?=[ >])')
 # End tags that HTML lets out, an eighth of the page; with what follows them up to the next tag,
 # since a cell for a reading is empty only without a line break in it.
 _OPTIONAL = re.compile(r"(?:</(?:td|th|tr|thead|tbody|li|dt|dd)>\n?)+")
@@ -45,6 +47,7 @@ class SheetFeature(NamedTuple):
     drawings: list[tuple[str, list[tuple[str, str]]]]
     drawn_at: list[tuple[str, str, list[str]]]
     sizes: list[rows.SizeRow]
+    given_at: str
     given: list[tuple[str, str]]
     checks: list[SheetCheck]
     why_at: list[str]
@@ -69,7 +72,8 @@ def render(answer: Answer, *, units: str = "mm") -> str:
     # Attributes stand in double quotes, so that an apostrophe needs no escape.
     page = page.replace("&#39;", "'")
     page = "\n".join(line for line in map(str.strip, page.splitlines()) if line) + "\n"
-    return _OPTIONAL.sub("", page)
+    page = _OPTIONAL.sub("", page)
+    return re.sub("<[^>]*>", lambda tag: _BARE.sub(r"=\1", tag[0]), page)
 
 
 def context(answer: Answer, units: str) -> dict[str, Any]:
@@ -120,12 +124,13 @@ class _Told(NamedTuple):
 
     reasons: dict[tuple[str, str], str]
     inputs: dict[str, str]
+    given: list[tuple[str, dict[str, str]]]
     steps: dict[tuple[str, str], tuple[str, int, Step]]
     drawings: dict[str, tuple[str, str]]
 
 
 def _features(answer: Answer, units: str, numbers: dict[str, int]) -> Iterator[SheetFeature]:
-    told = _Told({}, {}, {}, {})
+    told = _Told({}, {}, [], {}, {})
     for index, feature in enumerate(answer.features, 1):
         verdict = rows.VERDICT_WORDS[feature.verdict]
         drawings, drawn_at = _drawings(feature, f"f{index}", charts.of_feature(feature, answer, units), told)
@@ -141,7 +146,7 @@ def _features(answer: Answer, units: str, numbers: dict[str, int]) -> Iterator[S
             drawings,
             drawn_at,
             list(rows.size_rows(feature)),
-            [(name, _once(text, feature.name, told.inputs)) for name, text in rows.given(feature, units)],
+            *_given(feature, units, told),
             checks,
             [name for name in dict.fromkeys(before) if name != feature.name],
             "Values, over all states" if feature.workings else "Numbers for the bench",
@@ -162,11 +167,11 @@ def _drawings(
 ) -> tuple[list[tuple[str, list[tuple[str, str]]]], list[tuple[str, str, list[str]]]]:
     """Drawings with their notes; of those that an earlier feature has line for line, where they are."""
     own, at = [], dict[tuple[str, str], list[str]]()
-    for number, one in enumerate(found):
-        first = told.drawings.setdefault(f"{one.svg('')}{one.notes}", (feature.name, anchor))
+    for one in found:
+        first = told.drawings.setdefault(f"{one.svg()}{one.notes}", (feature.name, anchor))
         if first[1] == anchor:
             notes = [(SAMPLES[sample], text) for sample, text in one.notes]
-            own.append((one.svg(f"{anchor}d{number}"), notes))
+            own.append((one.svg(), notes))
         else:
             at.setdefault(first, []).append(one.title)
     return own, [(name, place, titles) for (name, place), titles in at.items()]
@@ -208,6 +213,17 @@ def _lists(feature: FeatureAnswer, units: str, numbers: dict[str, int]) -> list[
         if title not in own:
             found.append((title, texts))
     return found
+
+
+def _given(feature: FeatureAnswer, units: str, told: _Told) -> tuple[str, list[tuple[str, str]]]:
+    """What was given; where an earlier feature has the most of it, that one and what differs."""
+    found = dict(rows.given(feature, units))
+    for name, before in told.given:
+        other = [one for one in found.items() if before.get(one[0]) != one[1]]
+        if before.keys() == found.keys() and 2 * len(other) < len(found):
+            return name, other
+    told.given.append((feature.name, found))
+    return "", [(key, _once(text, feature.name, told.inputs)) for key, text in found.items()]
 
 
 def _once(text: str, feature: str, told: dict[str, str]) -> str:

@@ -62,7 +62,6 @@ def test_it_is_valid_html(page):
 def test_every_reference_is_on_the_page(page):
     found = Balance(page)
     wanted = [given["href"][1:] for _, given in found.tags if given.get("href", "").startswith("#")]
-    wanted += [name for _, given in found.tags for name in given.get("aria-labelledby", "").split()]
     assert wanted
     assert set(wanted) <= set(found.ids)
 
@@ -167,10 +166,10 @@ def test_the_digest_of_the_inputs_does_not_move_with_what_is_shown(fits):
     assert len(digests) == 1
 
 
-# What ten features of no two sizes weigh, kB: a liner has three drawings, eleven rules, five sizes
-# and four steps, and a page of ten of them is more rows than 60 kB hold.
+# What ten features of no two sizes weigh, kB. A page of ten liners (thirty drawings, 110 rules) or
+# of ten seals (210 rules) is more than 60 kB hold.
 @pytest.mark.parametrize(("mix", "drawings", "most"), [
-    ((2, 8, 0), 2 * 3 + 8 * 2, 60), ((5, 5, 0), 5 * 3 + 5 * 2, 64), ((10, 0, 0), 10 * 3, 78), ((0, 0, 10), 10 * 2, 76),
+    ((2, 8, 0), 2 * 3 + 8 * 2, 60), ((5, 5, 0), 5 * 3 + 5 * 2, 60), ((10, 0, 0), 10 * 3, 74), ((0, 0, 10), 10 * 2, 72),
 ])
 def test_ten_features_with_drawings_stay_small(tmp_path, mix, drawings, most):
     answer = drawn(ten(tmp_path, *mix))
@@ -204,7 +203,7 @@ def test_ten_features_that_are_alike_are_at_most_60_kb_and_keep_every_row(tmp_pa
 def checks_of(page: str, feature: str) -> list[list[str]]:
     """The rows of the rules of one feature, as the page has them."""
     section = next(one for one in page.split("<section")[1:] if f"<h2>{feature} <small>" in one)
-    return rows_of(section.partition('<table class="c">')[2].partition("</table>")[0] + "</table>")
+    return rows_of(section.partition('<table class=c>')[2].partition("</table>")[0] + "</table>")
 
 
 def test_a_step_in_short_says_where_its_words_are_and_keeps_its_own_numbers(tmp_path):
@@ -264,11 +263,10 @@ def test_headings_go_down_one_step_at_a_time(page):
 
 
 def test_drawings_have_names_for_screen_readers(page):
-    for tag, given in Balance(page).tags:
-        if tag == "svg":
-            assert given["role"] == "img"
-            title, told = given["aria-labelledby"].split()
-            assert re.search(rf'<title id="{title}">[^<]+</title><desc id="{told}">[^<]+</desc>', page)
+    drawings = re.findall(r"<svg [^>]*>.{40}", page)
+    for drawing in drawings:
+        assert " role=img>" in drawing
+    assert len(re.findall(r"<svg [^>]*><title>[^<]+</title><desc>[^<]+</desc>", page)) == len(drawings)
 
 
 @pytest.mark.parametrize(("paper", "width", "height"), [("a4", 595, 842), ("letter", 612, 792)])
