@@ -14,8 +14,10 @@ from fits.questions.judging import blocking, breaking, held, margins
 from fits.questions.ranges import column_name
 from fits.questions.targets import Target, points_of, swept, swept_states
 
-ZOOM = 9
+ZOOM = 6
 Span = tuple[float, float]
+# A rule, a point where it holds and one beside it where it doesn't.
+Bracket = tuple[int, float, float]
 
 
 class Asked(NamedTuple):
@@ -74,10 +76,17 @@ class Scan:
                 ]
         return found
 
-    def active(self, name: str) -> dict[str, Array]:
-        """The corners of a feature that are scanned."""
-        chosen = sorted(self.taken[name])
-        return {key: one[chosen] for key, one in self.all[name].items()}
+    def active(self) -> dict[str, dict[str, Array]]:
+        """The corners of each feature that are scanned."""
+        return self._chosen(self.taken)
+
+    def _chosen(self, corners: dict[str, set[int]]) -> dict[str, dict[str, Array]]:
+        """Corners by number, without the features of which there are none."""
+        return {
+            name: {key: one[sorted(chosen)] for key, one in self.all[name].items()}
+            for name, chosen in corners.items()
+            if chosen
+        }
 
     def _worst_corners(self, name: str) -> set[int]:
         """The corners that are the worst of any rule at some of a few points."""
@@ -92,17 +101,16 @@ class Scan:
             keep |= set(worst.reshape(-1).tolist())
         return keep
 
-    def held(self, points: Array, *, every_corner: bool = False) -> Mask:
-        """Whether each rule (columns) holds at each point (rows)."""
-        found = np.empty((len(points), len(self.rules)), dtype=bool)
-        for name in self.target.features:
+    def held(self, points: Array, corners: dict[str, dict[str, Array]]) -> Mask:
+        """Whether each rule (columns) holds at each point (rows), at some corners of some features."""
+        found = np.ones((len(points), len(self.rules)), dtype=bool)
+        for name, chosen in corners.items():
             mine = [index for index, one in enumerate(self.rules) if one.feature == name]
-            found[:, mine] = self.held_of(name, points, mine, every_corner=every_corner)
+            found[:, mine] = self.held_of(name, points, mine, chosen)
         return found
 
-    def held_of(self, name: str, points: Array, mine: list[int], *, every_corner: bool = False) -> Mask:
+    def held_of(self, name: str, points: Array, mine: list[int], corners: dict[str, Array]) -> Mask:
         """The same for some rules of one feature."""
-        corners = self.all[name] if every_corner else self.active(name)
         feature = self.part.features[name]
         found = np.empty((len(points), len(mine)), dtype=bool)
         width = max((len(one) for one in corners.values()), default=1) * 8
@@ -120,15 +128,21 @@ class Scan:
     def intervals(self) -> list[list[Span]]:
         """For each rule, the intervals in which it alone holds, edges refined."""
         points = points_of(self.target)
-        found = self._refined(points)
-        # It ends: each round takes corners that were not taken before.
-        while not self.quick and self._add_breaking_corners(found):
-            found = self._refined(points)
+        holds = self.held(points, self.active())
+        # Edges found, and points that all corners were tried at: corners that join change neither.
+        known: dict[Bracket, float] = {}
+        tried: set[float] = set()
+        found = self._refined(points, holds, known)
+        while not self.quick and any((joined := self._breaking_corners(found, known, tried)).values()):
+            for name, corners in joined.items():
+                self.taken[name] |= corners
+            holds &= self.held(points, self._chosen(joined))
+            found = self._refined(points, holds, known)
         return found
 
-    def _refined(self, points: Array) -> list[list[Span]]:
-        holds = self.held(points)
-        brackets: list[tuple[int, float, float]] = []
+    def _refined(self, points: Array, holds: Mask, known: dict[Bracket, float]) -> list[list[Span]]:
+        """The intervals with the corners taken so far; edges come from ``known``, or join it."""
+        brackets: list[Bracket] = []
         places: list[list[list[int | float]]] = []
         for index in range(len(self.rules)):
             runs: list[list[int | float]] = []
@@ -140,18 +154,20 @@ class Scan:
                         brackets.append((index, float(points[inside]), float(points[outside])))
                 runs.append(ends)
             places.append(runs)
-        edges = self._edges(brackets)
+        new = [one for one in dict.fromkeys(brackets) if one not in known]
+        known.update(zip(new, self._edges(new), strict=True))
         return [
-            [tuple(edges[end] if isinstance(end, int) else end for end in run) for run in runs]  # type: ignore[misc]
+            [tuple(known[brackets[end]] if isinstance(end, int) else end for end in run) for run in runs]  # type: ignore[misc]
             for runs in places
         ]
 
-    def _edges(self, brackets: list[tuple[int, float, float]]) -> list[float]:
+    def _edges(self, brackets: list[Bracket]) -> list[float]:
         """Every edge of a feature at once, from the side that holds, to the target's tolerance."""
         rules = np.array([one[0] for one in brackets], dtype=int)
         inside = np.array([one[1] for one in brackets])
         outside = np.array([one[2] for one in brackets])
         tolerance = self.target.tolerance * (10.0 if self.quick else 1.0)
+        active = self.active()
         for name in self.target.features:
             of_feature = np.array([self.rules[rule].feature == name for rule in rules], dtype=bool)
             while (left := np.flatnonzero(of_feature & (np.abs(outside - inside) > tolerance))).size:
@@ -159,8 +175,10 @@ class Scan:
                 points = inside[left] + share * (outside[left] - inside[left])
                 mine, which = np.unique(rules[left], return_inverse=True)
                 # Both ends are known: one holds, the other doesn't.
-                between = points[1:-1].reshape(-1)
-                holds = self.held_of(name, between, mine.tolist()).reshape(ZOOM - 2, len(left), -1)
+                between, back = np.unique(points[1:-1], return_inverse=True)
+                holds = self.held_of(name, between, mine.tolist(), active[name])[
+                    back.reshape(ZOOM - 2, len(left))
+                ]
                 column = np.arange(len(left))
                 alone = np.ones((ZOOM, len(left)), dtype=bool)
                 alone[1:-1], alone[-1] = holds[:, column, which], False
@@ -168,13 +186,16 @@ class Scan:
                 inside[left], outside[left] = points[first_not - 1, column], points[first_not, column]
         return [float(one) for one in inside]
 
-    def _add_breaking_corners(self, found: list[list[Span]]) -> bool:
-        """Try every edge at all corners; a corner that breaks one joins."""
-        points = np.array(sorted({end for runs in found for span in runs for end in span}))
+    def _breaking_corners(
+        self, found: list[list[Span]], known: dict[Bracket, float], tried: set[float]
+    ) -> dict[str, set[int]]:
+        """Every edge tried at all corners: those that break one, by feature; it leaves ``known``."""
+        joined: dict[str, set[int]] = {name: set() for name in self.target.features}
+        points = np.array(sorted({end for runs in found for span in runs for end in span} - tried))
         if not len(points):
-            return False
-        wrong = self.held(points) & ~self.held(points, every_corner=True)
-        added = False
+            return joined
+        wrong = self.held(points, self.active()) & ~self.held(points, self.all)
+        tried |= set(points[~wrong.any(axis=1)].tolist())
         for index in np.flatnonzero(wrong.any(axis=0)):
             one = self.rules[index]
             where = points[np.flatnonzero(wrong[:, index])]
@@ -182,9 +203,10 @@ class Scan:
             broken = breaking(self.part.features[one.feature], one.rule, evaluation, one.column)
             # One a point will do: what another corner adds the next round finds.
             worst = set(broken.argmax(axis=-1)[broken.any(axis=-1)].tolist())
-            added = added or not worst <= self.taken[one.feature]
-            self.taken[one.feature] |= worst
-        return added
+            joined[one.feature] |= worst - self.taken[one.feature]
+            for bracket in [bracket for bracket in known if bracket[0] == index]:
+                del known[bracket]
+        return joined
 
     def beyond(self, rule: Asked, point: float) -> tuple[float | None, float | None, dict[str, float]]:
         """Value and limit of a rule at its worst corner at a point, and that corner."""
@@ -207,7 +229,7 @@ class Scan:
         feature = self.part.features[rule.feature]
         middle = self.target.present if self.target.present is not None else self.target.centre
         evaluation = swept(
-            self.part, rule.feature, self.target, np.array([middle]), self.active(rule.feature)
+            self.part, rule.feature, self.target, np.array([middle]), self.active()[rule.feature]
         )
         of = margins(feature, rule.rule, evaluation)
         failing = (of.failing & np.isfinite(of.margin))[..., rule.column].any()

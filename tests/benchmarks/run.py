@@ -167,10 +167,10 @@ def windows() -> None:
     points = 0
     plain = scan.held_of
 
-    def counted(name: str, at: np.ndarray, mine: list[int], *, every_corner: bool = False) -> np.ndarray:
+    def counted(name: str, at: np.ndarray, mine: list[int], corners: dict[str, np.ndarray]) -> np.ndarray:
         nonlocal points
-        points += len(at) * len(next(iter((scan.all["joint"] if every_corner else scan.active("joint")).values())))
-        return plain(name, at, mine, every_corner=every_corner)
+        points += len(at) * len(next(iter(corners.values())))
+        return plain(name, at, mine, corners)
 
     scan.held_of = counted
     scanned(scan)

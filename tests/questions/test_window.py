@@ -392,7 +392,7 @@ def test_every_end_of_every_rule_holds_at_every_corner(label: str):
     for index, spans in enumerate(found):
         ends = np.array(sorted({end for span in spans for end in span}))
         if len(ends):
-            assert scan.held(ends, every_corner=True)[:, index].all(), scan.rules[index]
+            assert scan.held(ends, scan.all)[:, index].all(), scan.rules[index]
 
 
 def test_an_end_is_set_by_the_rule_that_fails_not_by_one_that_is_no_longer_covered():
