@@ -301,17 +301,27 @@ def shown_in(units: str) -> Iterator[None]:
         _SHOWN.reset(before)
 
 
-def show(value: float, kind: str, decimals: int, *, units: str | None = None) -> str:
+def usual(kind: str, decimals: int | None) -> int:
+    """The decimals asked for, or the kind's usual ones.
+
+    >>> usual("length", None), usual("length", 3)
+    (4, 3)
+    """
+    return KINDS[kind].decimals if decimals is None else decimals
+
+
+def show(value: float, kind: str, decimals: int | None = None, *, units: str | None = None) -> str:
     """A number in the inside unit as text with its unit: ``units``, or those of :func:`shown_in`.
 
-    ``decimals`` counts in metric units; an inch sheet shows as many more or fewer
-    as keep the same resolution.
+    ``decimals`` counts in metric units, the kind's usual ones where none are given; an inch
+    sheet shows as many more or fewer as keep the same resolution.
 
     >>> show(25.021, "length", 3)
     '25.021 mm'
     >>> show(25.4, "length", 4, units="in")
     '1.00000 in'
     """
+    decimals = usual(kind, decimals)
     if kind == "expansion":
         return f"{value * 1e6:.{decimals}f}e-6 1/K"
     units = units or _SHOWN.get()
@@ -321,23 +331,23 @@ def show(value: float, kind: str, decimals: int, *, units: str | None = None) ->
     return f"{shown} {unit}" if unit else shown
 
 
-def span(low: float, high: float, kind: str, decimals: int, *, units: str | None = None) -> str:
+def span(low: float, high: float, kind: str, decimals: int | None = None, *, units: str | None = None) -> str:
     """A range as text with its unit once, the same resolution at both ends.
 
-    >>> span(957.2, 2065.0, "force", 0)
+    >>> span(957.2, 2065.0, "force")
     '957 to 2065 N'
     """
     ends = [show(one, kind, decimals, units=units) for one in (low, high)]
     return f"{ends[0].partition(' ')[0]} to {ends[1]}"
 
 
-def show_end(value: float, kind: str, decimals: int, *, up: bool, units: str = "mm") -> str:
+def show_end(value: float, kind: str, decimals: int | None = None, *, up: bool, units: str = "mm") -> str:
     """The end of a range as text, rounded into the range: ``up`` for its lower end.
 
-    >>> show_end(16.03641, "length", 4, up=True), show_end(16.06699, "length", 4, up=False)
+    >>> show_end(16.03641, "length", up=True), show_end(16.06699, "length", up=False)
     ('16.0365 mm', '16.0669 mm')
     """
-    places = max(decimals + (KINDS[kind].inch[2] if units == "in" else 0), 0)
+    places = max(usual(kind, decimals) + (KINDS[kind].inch[2] if units == "in" else 0), 0)
     step = 10.0**places
     scaled = on_sheet(value, kind, units=units) * step
     # A value that is round already stays, whatever its last binary digit.

@@ -16,7 +16,8 @@ _TURN = 2.0 * math.pi
 class Kind(NamedTuple):
     """A kind of quantity: what it is called, and its unit inside, in reports and on inch sheets.
 
-    ``inch`` is (unit, factor from the inside unit, decimals more than in metric).
+    ``inch`` is (unit, factor from the inside unit, decimals more than in metric); ``decimals`` as it
+    is usually shown in metric.
     """
 
     name: str
@@ -24,27 +25,30 @@ class Kind(NamedTuple):
     report: str
     to_report: float
     inch: tuple[str, float, int]
+    decimals: int
     examples: str
 
 
 KINDS: Mapping[str, Kind] = {
     kind.name: kind
     for kind in (
-        Kind("length", "mm", "mm", 1.0, ("in", 1 / 25.4, 1), "mm, um, in, thou"),
-        Kind("roughness", "um", "um", 1.0, ("uin", 1 / 0.0254, -1), "um, uin"),
-        Kind("temperature", "degC", "degC", 1.0, ("degF", 1.8, 0), "degC, degF, K"),
-        Kind("temperature difference", "K", "K", 1.0, ("delta_degF", 1.8, 0), "K, delta_degC"),
-        Kind("pressure", "MPa", "MPa", 1.0, ("psi", 1 / _PSI, -2), "MPa, bar, psi, ksi, GPa"),
-        Kind("force", "N", "N", 1.0, ("lbf", 1 / _LBF, 0), "N, kN, lbf, kgf"),
-        Kind("torque", "N*mm", "N*m", 1e-3, ("lbf*in", 1 / (_LBF * 25.4), 0), "N*m, lbf*in"),
-        Kind("speed", "rad/s", "rpm", 60.0 / _TURN, ("rpm", 60.0 / _TURN, 0), "rpm, rad/s"),
-        Kind("density", "kg/m^3", "kg/m^3", 1.0, ("kg/m^3", 1.0, 0), "kg/m^3, g/cm^3"),
-        Kind("expansion", "1/K", "1/K", 1.0, ("1/K", 1.0, 0), "1/K, um/(m*K), 1/delta_degF"),
-        Kind("time", "s", "s", 1.0, ("s", 1.0, 0), "s, min, h"),
+        Kind("length", "mm", "mm", 1.0, ("in", 1 / 25.4, 1), 4, "mm, um, in, thou"),
+        Kind("roughness", "um", "um", 1.0, ("uin", 1 / 0.0254, -1), 2, "um, uin"),
+        Kind("temperature", "degC", "degC", 1.0, ("degF", 1.8, 0), 0, "degC, degF, K"),
+        Kind("temperature difference", "K", "K", 1.0, ("delta_degF", 1.8, 0), 0, "K, delta_degC"),
+        Kind("pressure", "MPa", "MPa", 1.0, ("psi", 1 / _PSI, -2), 1, "MPa, bar, psi, ksi, GPa"),
+        Kind("force", "N", "N", 1.0, ("lbf", 1 / _LBF, 0), 0, "N, kN, lbf, kgf"),
+        Kind("torque", "N*mm", "N*m", 1e-3, ("lbf*in", 1 / (_LBF * 25.4), 0), 2, "N*m, lbf*in"),
+        Kind("speed", "rad/s", "rpm", 60.0 / _TURN, ("rpm", 60.0 / _TURN, 0), 0, "rpm, rad/s"),
+        Kind("density", "kg/m^3", "kg/m^3", 1.0, ("kg/m^3", 1.0, 0), 0, "kg/m^3, g/cm^3"),
+        Kind("expansion", "1/K", "1/K", 1.0, ("1/K", 1.0, 0), 2, "1/K, um/(m*K), 1/delta_degF"),
+        Kind("time", "s", "s", 1.0, ("s", 1.0, 0), 0, "s, min, h"),
         # Of a gas through rubber: volume at 1 bar and 0 degC.
-        Kind("permeability", "mm^2/(s*MPa)", "cm^2/(s*bar)", 1e-3, ("cm^2/(s*bar)", 1e-3, 0), "cm^2/(s*bar)"),
-        Kind("flow", "mm^3/s", "cm^3/day", 86.4, ("cm^3/day", 86.4, 0), "cm^3/s, cm^3/day"),
-        Kind("number", "", "1", 1.0, ("1", 1.0, 0), "a plain number"),
+        Kind(
+            "permeability", "mm^2/(s*MPa)", "cm^2/(s*bar)", 1e-3, ("cm^2/(s*bar)", 1e-3, 0), 3, "cm^2/(s*bar)"
+        ),
+        Kind("flow", "mm^3/s", "cm^3/day", 86.4, ("cm^3/day", 86.4, 0), 2, "cm^3/s, cm^3/day"),
+        Kind("number", "", "1", 1.0, ("1", 1.0, 0), 3, "a plain number"),
     )
 }
 

@@ -241,7 +241,7 @@ def drill_size(drill: drills.Drill) -> Limits:
 
 def both(size: float) -> str:
     """A size in mm and in."""
-    return f"{quantity.show(size, 'length', 4, units='mm')} ({quantity.show(size, 'length', 4, units='in')})"
+    return f"{quantity.show(size, 'length', units='mm')} ({quantity.show(size, 'length', units='in')})"
 
 
 def _how_known(one: OwnedReamer) -> str:
@@ -277,5 +277,5 @@ def reamer_to_buy(low: float, high: float) -> str:
     except InputError:
         return "no reamer holds so little: bore, hone or grind it"
     reamer = f"a reamer that measures {both(band.low)} to {both(band.high)}, by the rule of ISO 522"
-    ends = (quantity.show_end(low, "length", 4, up=True), quantity.show_end(high, "length", 4, up=False))
+    ends = (quantity.show_end(low, "length", up=True), quantity.show_end(high, "length", up=False))
     return f"{reamer}; or bore it to {' to '.join(ends)}"

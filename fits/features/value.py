@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fits import quantity
 from fits.features.feature import Value
 from fits.features.when import EVERY
 from fits.tables import Source
@@ -11,15 +12,30 @@ def value(
     name: str,
     label: str,
     kind: str,
-    digits: int,
     equation: str,
     source: Source,
     uses: tuple[str, ...],
     *when: str,
+    digits: int | None = None,
     shown: bool = True,
     inside: tuple[str, ...] = (),
     by: str = "",
 ) -> Value:
-    """A value (:class:`Value`); one that is told apart ``by`` a dimension depends on it."""
+    """A value (:class:`Value`), shown with the usual digits of its kind unless ``digits`` are given.
+
+    One that is told apart ``by`` a dimension depends on it.
+    """
     own = (*uses, by) if by else uses
-    return Value(name, label, kind, digits, equation, source, own, when or (EVERY,), shown, inside, by)
+    return Value(
+        name,
+        label,
+        kind,
+        quantity.usual(kind, digits),
+        equation,
+        source,
+        own,
+        when or (EVERY,),
+        shown,
+        inside,
+        by,
+    )

@@ -192,7 +192,7 @@ def _thumb(feature: Feature, at: float, sign: float, found: Window, units: str) 
     value = thumb.per_diameter * at
     here = at + sign * value
     out = [one for one in found.rules if not any(low <= here <= high for low, high in one.intervals)]
-    shown = quantity.show(value, "length", 4, units=units)
+    shown = quantity.show(value, "length", units=units)
     said = f"rule of thumb, {thumb.words} ({thumb.source.text}): {shown}"
     if not out:
         yield f"{said}, lies inside the window"

@@ -271,13 +271,13 @@ def _which(part: Part, of: Dimension, reading: Reading, expansion: float) -> Fau
             gauge_expansion=STEEL,
             gauge_temperature=gauge_temperature,
         )
-        return quantity.show(size, "length", 4, units=part.units)
+        return quantity.show(size, "length", units=part.units)
 
-    warm = quantity.show(reading.temperature, "temperature", 0, units=part.units)
-    room = quantity.show(ROOM, "temperature", 0, units=part.units)
+    warm = quantity.show(reading.temperature, "temperature", units=part.units)
+    room = quantity.show(ROOM, "temperature", units=part.units)
     return Fault(
         f"read at {warm}: at what temperature was the gauge?",
-        quantity.show(reading.value, "length", 4, units=part.units),
+        quantity.show(reading.value, "length", units=part.units),
         hint=f"it is {shown(ROOM)} if the gauge was at {room}, {shown(reading.temperature)} if a steel "
         "gauge was as warm; give gauge_temperature and, away from there, gauge_expansion",
     )
@@ -311,7 +311,7 @@ def _together(part: Part, one: Measured, others: Mapping[str, Measured]) -> None
         small, large = (_span(feature, one, others, field) for field in (relation.smaller, relation.larger))
         if small and large and max(small) >= min(large):
             must = f"{relation.smaller} must stay below {relation.larger}: {relation.why}"
-            got = quantity.show(one.greatest, "length", 4, units=part.units)
+            got = quantity.show(one.greatest, "length", units=part.units)
             raise InputError(Fault(must, got))
 
 

@@ -164,4 +164,4 @@ def _less_pressure(state: State, share: float) -> State:
 def _shown(state: State, what: str, units: str) -> str:
     if what == "pressure":
         return quantity.show(state.pressure, "pressure", 2, units=units)
-    return quantity.show(state.hub_temperature, "temperature", 0, units=units)
+    return quantity.show(state.hub_temperature, "temperature", units=units)

@@ -343,7 +343,7 @@ def through_walls(walls: Walls, units: str) -> Drawing:
         area = [(line[0][0], zero), *simplified(line), (line[-1][0], zero)]
         drawing.path(layer, area, closed=True)
         inside, outside = (
-            quantity.show(one, "pressure", 1, units=units) for one in (part.hoop[0], part.hoop[-1])
+            quantity.show(one, "pressure", units=units) for one in (part.hoop[0], part.hoop[-1])
         )
         drawing.note(f"{part.label}: {inside} inside, {outside} outside", sample=layer)
     drawing.note(f"elastic, at rest, {rows.place(walls.state)}, at the limits that pull hardest")

@@ -50,7 +50,7 @@ def _offers(of: OfField, units: str) -> list[str]:
 
 
 def _mm(value: float, units: str) -> str:
-    return quantity.show(value, "length", 4, units=units)
+    return quantity.show(value, "length", units=units)
 
 
 def _bare(value: float, units: str) -> str:

@@ -26,7 +26,7 @@ ORDER = (of_part.ACCEPT, of_part.REWORK, of_part.REJECT, of_part.UNDECIDED, REFU
 
 def length(value: float, units: str) -> str:
     """A length to 0.1 um."""
-    return quantity.show(value, "length", 4, units=units)
+    return quantity.show(value, "length", units=units)
 
 
 def _bare(value: float, units: str) -> str:
@@ -36,8 +36,8 @@ def _bare(value: float, units: str) -> str:
 def spans_text(spans: tuple[tuple[float, float], ...], units: str) -> str:
     """Intervals of a size, rounded to the inside."""
     return " or ".join(
-        f"{quantity.show_end(low, 'length', 4, up=True, units=units).split()[0]} to "
-        f"{quantity.show_end(high, 'length', 4, up=False, units=units)}"
+        f"{quantity.show_end(low, 'length', up=True, units=units).split()[0]} to "
+        f"{quantity.show_end(high, 'length', up=False, units=units)}"
         for low, high in spans
     )
 
@@ -93,7 +93,7 @@ def size_lines(one: SizeJudgement, units: str) -> Iterator[tuple[str, str]]:
 def _decides(needs: float | None, units: str) -> str:
     if not needs:
         return "it sits on the limit itself: no instrument decides, a person does"
-    shown = quantity.show_end(needs, "length", 4, up=False, units=units)
+    shown = quantity.show_end(needs, "length", up=False, units=units)
     return f"an uncertainty of {shown} or less would decide"
 
 
@@ -148,7 +148,7 @@ def part_lines(one: PartJudgement, units: str, *, brief: bool = False) -> Iterat
         yield "function", f"not covered: {', '.join(one.not_covered)}"
     if one.needs is not None:
         each = [
-            f"{quantity.show_end(value, 'length', 4, up=False, units=units)} ({label})"
+            f"{quantity.show_end(value, 'length', up=False, units=units)} ({label})"
             for label, value in one.needs.items()
         ]
         what = "what may fail; what isn't covered stays so" if one.left_open else "function"

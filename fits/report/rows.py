@@ -89,15 +89,15 @@ def place(state: str) -> str:
 def state_text(state: State, units: str) -> str:
     """What a state is: temperatures, pressure, speed."""
     if state.hub_temperature == state.shaft_temperature:
-        said = [quantity.show(state.hub_temperature, "temperature", 0, units=units)]
+        said = [quantity.show(state.hub_temperature, "temperature", units=units)]
     else:
-        hub = quantity.show(state.hub_temperature, "temperature", 0, units=units)
-        shaft = quantity.show(state.shaft_temperature, "temperature", 0, units=units)
+        hub = quantity.show(state.hub_temperature, "temperature", units=units)
+        shaft = quantity.show(state.shaft_temperature, "temperature", units=units)
         said = [f"hub {hub}", f"shaft {shaft}"]
     if state.pressure:
         said.append(f"0 to {quantity.show(state.pressure, 'pressure', 2, units=units)}")
     if state.speed:
-        said.append(f"0 to {quantity.show(state.speed, 'speed', 0, units=units)}")
+        said.append(f"0 to {quantity.show(state.speed, 'speed', units=units)}")
     if state.time:
         said.append(f"for {quantity.show(state.time / 3600.0, 'number', 1)} h in all")
     if state.medium:
@@ -264,7 +264,7 @@ def limit_text(size: SizeAnswer, *, upper: bool, units: str) -> str:
     step = quantity.on_sheet(1.0, "length", units=units) * 10.0**places
     if value == other or abs(value - other) * step < 2.0:
         return length_text(value, units)
-    rounded = quantity.show_end(value, "length", 4, up=not upper, units=units).partition(" ")[0]
+    rounded = quantity.show_end(value, "length", up=not upper, units=units).partition(" ")[0]
     return rounded.removesuffix("0")
 
 

@@ -152,16 +152,16 @@ def fit_lines(found: FitWindow, units: str) -> Iterator[str]:
     """The window of a fit, what eats it, and what is left."""
 
     def length(value: float) -> str:
-        return quantity.show(value, "length", 4, units=units)
+        return quantity.show(value, "length", units=units)
 
-    low = quantity.show_end(found.low, "length", 4, up=True, units=units)
-    high = quantity.show_end(found.high, "length", 4, up=False, units=units)
+    low = quantity.show_end(found.low, "length", up=True, units=units)
+    high = quantity.show_end(found.high, "length", up=False, units=units)
     yield f"{found.fit} {low} to {high} at {length(found.at)}"
     if found.form:
         yield f"form error takes {length(found.form)} of it, in full at both ends"
     if found.gauge:
         yield f"the gauge takes {length(found.gauge)}, its uncertainty at every limit"
-    left = quantity.show_end(max(found.left, 0.0), "length", 4, up=False, units=units)
+    left = quantity.show_end(max(found.left, 0.0), "length", up=False, units=units)
     yield f"left for the two tolerances together: {left}"
 
 
@@ -180,7 +180,7 @@ def choice_rows(found: Choices, units: str) -> Iterator[list[str]]:
     """Classes with the room left at both ends of the window."""
     for one in found.found:
         sizes = [limits_text(member, units) for member in _members(one) if isinstance(member, Limits)]
-        room = [quantity.show(value, "length", 4, units=units) for value in (one.low_room, one.high_room)]
+        room = [quantity.show(value, "length", units=units) for value in (one.low_room, one.high_room)]
         yield [one.name, *sizes, *([""] * (2 - len(sizes))), " and ".join(room)]
 
 

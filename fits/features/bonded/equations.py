@@ -77,7 +77,7 @@ def reasons() -> dict[str, str]:
     """What is asked of the data sheet, each with what people report of it."""
     least, best, heat = (bonds.reported(name) for name in ("least gap", "best gap", "heat limit"))
     low, high = quantity.show(least.low, "length", 3), quantity.show(best.high, "length", 2)
-    hot = quantity.show(heat.high, "temperature", 0)
+    hot = quantity.show(heat.high, "temperature")
     return {
         "gap_least": f"data sheet of the compound; people report {low}, others less",
         "gap_most": f"data sheet of the compound; people report {best.low:.2f} to {high} as best",

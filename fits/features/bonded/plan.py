@@ -51,4 +51,4 @@ def _load(bonded: Bonded, states: States) -> str:
         load += pi / 4.0 * sealed * sealed * float(states.pressure.max())
     if load == 0.0:
         return "the load it must hold"
-    return quantity.show(load, "force", 0)
+    return quantity.show(load, "force")

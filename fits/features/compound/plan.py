@@ -41,7 +41,7 @@ def plan(of: Compound, numbers: Ranges) -> tuple[Step, ...]:
             Step(
                 "let it come to 20 degC and measure the bore; ream or hone it now if it must be closer",
                 "bore gauge",
-                f"it closes by {quantity.span(low, high, 'length', 4)} in all",
+                f"it closes by {quantity.span(low, high, 'length')} in all",
                 "it closed by more than this: look for a layer out of round or out of its limits",
                 source=SHOP,
             )
@@ -64,7 +64,7 @@ def _cut(of: Compound, k: int, face: str) -> Step:
     return Step(
         f"let it come to 20 degC, then finish the {face} of layer {k + 1} as fitted",
         "lathe, hone or grinder",
-        quantity.span(size.lower, size.upper, "length", 4),
+        quantity.span(size.lower, size.upper, "length"),
         source=SHOP,
     )
 
@@ -80,16 +80,14 @@ def _join(of: Compound, numbers: Ranges, stage: int, interface: int) -> Step:
     if (heat := span("heat_outer_to")) is not None:
         ceiling = min(of.rings[k].material.heating_limit or float("inf") for k in outer)
         if heat[1] > ceiling:
-            metal = f"its metal stands {quantity.show(ceiling, 'temperature', 0)}"
-            said.append(
-                f"by heat alone it would need {quantity.show(heat[1], 'temperature', 0)}, and {metal}"
-            )
+            metal = f"its metal stands {quantity.show(ceiling, 'temperature')}"
+            said.append(f"by heat alone it would need {quantity.show(heat[1], 'temperature')}, and {metal}")
         else:
             unknown = any(of.rings[k].material.heating_limit is None for k in outer)
             ask = " (ask whether its metal and temper stand that)" if unknown else ""
-            said.append(f"{_named(outer)} at {quantity.show(heat[1], 'temperature', 0)}{ask}")
+            said.append(f"{_named(outer)} at {quantity.show(heat[1], 'temperature')}{ask}")
     if (cold := span("chill_inner_to")) is not None:
-        said.append(f"{_named(inner)} at {quantity.show(cold[0], 'temperature', 0)}")
+        said.append(f"{_named(inner)} at {quantity.show(cold[0], 'temperature')}")
     return Step(
         f"stage {stage}: heat {_named(outer)}, or chill {_named(inner)}, all through, and put "
         f"{_named(inner)} in at once",

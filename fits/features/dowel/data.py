@@ -6,6 +6,7 @@ from typing import Any
 
 from fits.features.feature import Caution, Rule, States, Value
 from fits.features.parts import GEOMETRY, PRACTICE
+from fits.features.value import value
 from fits.features.when import AS_MADE, EVERY
 from fits.shop import reamers
 from fits.tables import Source
@@ -25,9 +26,8 @@ def _value(
     made: bool = False,
     shown: bool = True,
 ) -> Value:
-    return Value(
-        name, label, "length", 4, equation, source, uses, (AS_MADE,) if made else (EVERY, AS_MADE), shown
-    )
+    times = (AS_MADE,) if made else (EVERY, AS_MADE)
+    return value(name, label, "length", equation, source, uses, *times, shown=shown)
 
 
 _PIN = ("pin", "pin_strain", "pin_expansion_share", "pin_service")
@@ -42,11 +42,10 @@ VALUES = (
     _value("free_hole", "free hole", "typed, or suggested for the pin", GEOMETRY, ("free_hole",), made=True),
     _value("interference", "tight by", "pin - tight hole, each in its state", HEAT, _TIGHT),
     _value("clearance", "free by", "free hole - pin, each in its state", HEAT, _FREE),
-    Value(
+    value(
         "plate_von_mises",
         "von Mises in the tight part",
         "pressure",
-        1,
         "p = tight_by/(d {[(b^2+a^2)/(b^2-a^2) + nu]/E + (1 - nu_pin)/E_pin}); sqrt(p^2 + p hoop + hoop^2)",
         RING,
         (
@@ -58,18 +57,19 @@ VALUES = (
             "pin_modulus",
             "pin_modulus_share",
         ),
-        (EVERY, AS_MADE),
+        EVERY,
+        AS_MADE,
     ),
-    Value(
+    value(
         "plate_allowed",
         "least yield of the tight part",
         "pressure",
-        1,
         "least yield of its metal",
         PRACTICE,
         ("tight_yield", "tight_service"),
-        (EVERY, AS_MADE),
-        False,
+        EVERY,
+        AS_MADE,
+        shown=False,
     ),
     _value(
         "tight_reamer", "reamer for the tight hole", "ISO 522 band", reamers.RULE, ("band_share",), made=True
@@ -98,27 +98,27 @@ VALUES = (
         PLACES,
         ("clearance", "mismatch"),
     ),
-    Value(
+    value(
         "trapped",
         "closed ends without a way out",
         "number",
-        0,
         "0 through or vented, 1 blind and not vented",
         PRACTICE,
         ("tight_through", "vent"),
-        (AS_MADE,),
-        False,
+        AS_MADE,
+        shown=False,
+        digits=0,
     ),
-    Value(
+    value(
         "engagement",
         "tight depth in diameters",
         "number",
-        2,
         "tight_depth / pin",
         PRACTICE,
         ("tight_depth", "pin"),
-        (AS_MADE,),
-        False,
+        AS_MADE,
+        shown=False,
+        digits=2,
     ),
 )
 

@@ -25,7 +25,7 @@ def plan(dowel: Dowel) -> tuple[Step, ...]:
     hole = dowel.hole("tight")
     if hole is not None:
         low, high = (
-            quantity.show(end, "length", 4) for end in (dowel.pin.lower - hole[1], dowel.pin.upper - hole[0])
+            quantity.show(end, "length") for end in (dowel.pin.lower - hole[1], dowel.pin.upper - hole[0])
         )
         steps.append(
             Step(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from fits.features import value as values
 from fits.features.feature import Value
 from fits.features.when import AS_MADE, EVERY
 from fits.tables import Source
@@ -33,13 +34,13 @@ def value(
     name: str,
     label: str,
     kind: str,
-    digits: int,
     equation: str,
     source: Source,
     uses: tuple[str, ...],
     when: tuple[str, ...] = BOTH,
     *,
+    digits: int | None = None,
     shown: bool = True,
 ) -> Value:
     """A value of a gland, as made and in every state unless ``when`` says else."""
-    return Value(name, label, kind, digits, equation, source, uses, when, shown)
+    return values.value(name, label, kind, equation, source, uses, *when, digits=digits, shown=shown)

@@ -62,7 +62,7 @@ def _bonded(press: Press, spans: Spans, states: States) -> Alternative:
         f"{best.low:.2f} to {quantity.show(best.high, 'length', 2)} ({best.low / 25.4:.3f} to "
         f"{best.high / 25.4:.3f} in), heat limits of "
         f"{heat.low:.0f} to "
-        f"{quantity.show(heat.high, 'temperature', 0)})"
+        f"{quantity.show(heat.high, 'temperature')})"
     ]
     load = spans["slip_demand"][1] / press.safety_slip.high if "slip_demand" in spans else 0.0
     if load == 0.0:

@@ -44,11 +44,11 @@ def plan(press: Press, numbers: Ranges) -> tuple[Step, ...]:
 
 
 def _temperature(value: float) -> str:
-    return quantity.show(value, "temperature", 0)
+    return quantity.show(value, "temperature")
 
 
 def _force(value: float) -> str:
-    return quantity.show(value, "force", 0)
+    return quantity.show(value, "force")
 
 
 def _measure() -> Step:
@@ -69,7 +69,7 @@ def _pressing(press: Press, numbers: Ranges) -> list[Step]:
     for share, word in _by_slice(press) if press.slices else _by_depth(press):
         force = _force(most * share)
         if least is not None:
-            force = quantity.span(least * share, most * share, "force", 0)
+            force = quantity.span(least * share, most * share, "force")
         at.append(f"{force} at {word}")
     speed = f"{quantity.show(SPEED, 'length', 0)}/s"
     entry = " from slice 1 on" if press.slices else ""
@@ -142,7 +142,7 @@ def _hot_and_cold(press: Press, numbers: Ranges) -> list[Step]:
     air, hole = numbers.get("seconds_in_air"), numbers.get("seconds_in_hole")
     times = [f"gap at least {gap}"]
     if air is not None:
-        times.append(f"{quantity.show(air[0], 'time', 0)} in still air")
+        times.append(f"{quantity.show(air[0], 'time')} in still air")
     if hole is not None:
         times.append(f"then {quantity.show(hole[0], 'time', 1)} in the hole if it runs true")
     steps.append(
@@ -200,7 +200,7 @@ def _finish(numbers: Ranges) -> Step:
     """The bore after fitting, and what it may need."""
     low, high = numbers["bore_closure"]
     fitted = numbers.get("bore_in_state")
-    closes = f"it closes by {quantity.span(low, high, 'length', 4)}"
+    closes = f"it closes by {quantity.span(low, high, 'length')}"
     now = "" if fitted is None else f", to {quantity.span(*fitted, 'length', 3)}"
     return Step(
         "let it come to 20 degC and measure the bore; ream or hone it now if it must be closer",

@@ -71,7 +71,7 @@ def at_heat(press: Press, wanted: float) -> str:
     """What the time at heat does to the temper, or an empty text."""
     if not press.hub_material.aged_aluminium or wanted <= AGED_LONG_USE:
         return ""
-    shown = quantity.show(AGED_LONG_USE, "temperature", 0)
+    shown = quantity.show(AGED_LONG_USE, "temperature")
     return (
         f"every hour above {shown} counts, all heatings together: an aged aluminium weakens with time as "
         "with heat (6061-T6 falls below its least yield after 16 h at 200 degC)"

@@ -9,13 +9,14 @@ import numpy as np
 
 from fits.arrays import Array
 from fits.errors import Fault, InputError
-from fits.features.feature import Feature, NotCovered, Outcome, Rule, States, Value
+from fits.features.feature import Feature, NotCovered, Outcome, Rule, States
 from fits.features.fields import Choice, Length, Measure, MetalField, Size, Spread
 from fits.features.parts import GEOMETRY
 from fits.features.reamed.equations import finished
 from fits.features.reamed.rules import CAUTIONS, RULES
 from fits.features.reamed.values import VALUES
 from fits.features.tools import WantedHole
+from fits.features.value import value
 from fits.materials.metals import Metal
 from fits.sizes.limits import Limits
 from fits.tables import Source
@@ -60,7 +61,7 @@ class CutHole(Feature):
     kind: ClassVar[str] = "reamed"
     title: ClassVar[str] = "reamed hole as it was read"
     values: ClassVar = (
-        Value("cut_hole", "hole as it was read", "length", 4, "read", GEOMETRY, _READ, ("as_made",)),
+        value("cut_hole", "hole as it was read", "length", "read", GEOMETRY, _READ, "as_made"),
         *(one for one in VALUES if one.name in _KEPT),
     )
     rules: ClassVar = _of_the_hole()

@@ -30,7 +30,7 @@ def faults(reamed: Reamed) -> list[Fault]:
 
 
 def _mm(value: float) -> str:
-    return quantity.show(value, "length", 4)
+    return quantity.show(value, "length")
 
 
 def _tools(reamed: Reamed) -> Iterator[Fault]:

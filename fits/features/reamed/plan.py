@@ -152,7 +152,7 @@ def _gauge(reamed: Reamed) -> Step:
     go, no_go = reamed.gauges
     named = reamed.go_pin is not None or reamed.no_go_pin is not None or reamed.gauge_class is not None
     if named and go is not None and no_go is not None:
-        ends = [quantity.span(one.low, one.high, "length", 4) for one in (go, no_go)]
+        ends = [quantity.span(one.low, one.high, "length") for one in (go, no_go)]
         said = f"GO {ends[0]}, NO-GO {ends[1]}"
     else:
         said = f"GO plug from {both(hole.lower)} up, NO-GO from {both(hole.upper)} down"

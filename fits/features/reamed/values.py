@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fits.features.feature import Value
 from fits.features.parts import GEOMETRY, PRACTICE
+from fits.features.value import value
 from fits.features.when import AS_MADE
 from fits.shop import reamers
 from fits.tables import Source
@@ -21,11 +22,11 @@ def _value(
     uses: tuple[str, ...],
     *,
     kind: str = "length",
-    digits: int = 4,
+    digits: int | None = None,
     shown: bool = True,
 ) -> Value:
     """A value at 20 degC."""
-    return Value(name, label, kind, digits, equation, source, uses, (AS_MADE,), shown)
+    return value(name, label, kind, equation, source, uses, AS_MADE, digits=digits, shown=shown)
 
 
 _DRILLED = ("reamer", "drill", "drill_oversize", "drilled_share", "bored_to")

@@ -15,7 +15,6 @@ from fits.features.feature import (
     Relation,
     Rule,
     States,
-    Value,
 )
 from fits.features.fields import Length, Measure, MetalField, Size, Spread, SurfaceRef
 from fits.features.parts import (
@@ -29,6 +28,7 @@ from fits.features.parts import (
     under_pressure,
     warm,
 )
+from fits.features.value import value
 from fits.materials.metals import Metal
 from fits.sizes.limits import Limits
 from fits.tables import Source
@@ -75,11 +75,10 @@ class Running(Feature):
         '  --shaft-material 316 --clearance-at-least 0.005 --state "hot: 80 degC"'
     )
     values: ClassVar = (
-        Value(
+        value(
             "clearance",
             "clearance",
             "length",
-            4,
             "hole in its state - shaft in its state",
             GEOMETRY,
             (
@@ -96,88 +95,79 @@ class Running(Feature):
                 "shaft_service",
             ),
         ),
-        Value(
+        value(
             "wall_growth",
             "the hole grows under pressure by",
             "length",
-            4,
             "p d/E [(b^2+a^2)/(b^2-a^2) + nu]",
             GROWTH,
             ("hole", "hub_outside", "hub_modulus", "hub_modulus_share", "pressure_share"),
         ),
-        Value(
+        value(
             "shaft_shrinkage",
             "the shaft shrinks under pressure by",
             "length",
-            4,
             "p d/E [(d^2+d_bore^2)/(d^2-d_bore^2) - nu]",
             GROWTH,
             ("shaft", "shaft_bore", "shaft_modulus", "shaft_modulus_share", "pressure_share"),
             shown=False,
         ),
-        Value(
+        value(
             "spin_growth",
             "the shaft grows with speed by",
             "length",
-            4,
             "rho w^2 d/(4E) [(1-nu) c^2 + (3+nu) a^2]",
             SPIN,
             ("shaft", "shaft_bore", "shaft_modulus", "shaft_modulus_share", "shaft_density", "speed_share"),
             shown=False,
         ),
-        Value(
+        value(
             "wall_von_mises",
             "wall von Mises",
             "pressure",
-            1,
             "sqrt(3) p b^2/(b^2-a^2) with s_z = 0: sqrt(s_t^2 - s_t s_r + s_r^2)",
             MISES,
             ("hole", "hub_outside", "pressure_share"),
         ),
-        Value(
+        value(
             "wall_allowed",
             "allowed stress of the wall",
             "pressure",
-            1,
             "least yield over 1.5 working, 1.0 proof, and over safety_yield",
             PRACTICE,
             ("hub_yield", "safety_yield", "hub_service"),
             shown=False,
         ),
-        Value(
+        value(
             "shaft_pressure",
             "pressure outside the hollow shaft",
             "pressure",
-            1,
             "typed, none in its bore",
             PRACTICE,
             ("pressure_share",),
             shown=False,
         ),
-        Value(
+        value(
             "tube_von_mises",
             "hollow shaft von Mises",
             "pressure",
-            1,
             "2 p d^2/(d^2-d_bore^2) at its bore",
             MISES,
             ("shaft", "shaft_bore", "pressure_share"),
         ),
-        Value(
+        value(
             "tube_allowed",
             "allowed stress of the hollow shaft",
             "pressure",
-            1,
             "least yield over 1.5 working, 1.0 proof, and over safety_yield",
             PRACTICE,
             ("shaft_yield", "safety_yield", "shaft_service"),
             shown=False,
         ),
-        Value(
+        value(
             "collapse_allowed",
             "half of what collapses the hollow shaft",
             "pressure",
-            1,
             "E t^3/[4 (1-nu^2) R^3]/2",
             COLLAPSE,
             ("shaft", "shaft_bore", "shaft_modulus", "shaft_modulus_share"),
