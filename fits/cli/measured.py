@@ -6,7 +6,7 @@ import inspect
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
-from typing import TYPE_CHECKING, Annotated, NamedTuple
+from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
 import typer
 
@@ -27,8 +27,10 @@ from fits.errors import Fault, InputError
 if TYPE_CHECKING:
     from fits.features.part import Part
     from fits.files.readings import Block, Defaults
+    from fits.questions.answer import Answer
     from fits.questions.judge import Judging
-    from fits.questions.judgement import PartJudgement
+    from fits.questions.judgement import Judged, PartJudgement
+    from fits.questions.pairing import Pairing
 
 MOST_FAULTS = 20
 
@@ -105,6 +107,14 @@ class _Asked(NamedTuple):
             told = _tell(((one.part, one.faults) for one in block.bad), told)
             yield block
 
+    def answer(self, found: Judged | Pairing, **held: Any) -> Answer:
+        """The answer that holds what was found."""
+        from fits.questions.answer import Answer
+
+        of = self.part
+        said: dict[str, Any] = {"info": of.info, "units": self.units, "rests_on": found.rests_on}
+        return Answer(of.name, found.verdict, (), of.states, found.sources, **said, **held)
+
 
 def _asked(
     part: str, table: str, temperature: str | None, expansion: str | None, units: str | None, *, skip: bool
@@ -159,7 +169,7 @@ def _judge(
     picture: str | None,
 ) -> Result:
     from fits.files.write import gathered
-    from fits.questions.answer import PASS, Answer
+    from fits.questions.answer import PASS
     from fits.questions.judge import Judging
     from fits.questions.telling import telling
     from fits.report import measured_data as report
@@ -180,10 +190,7 @@ def _judge(
             for _ in parts:
                 pass
     judged = judging.whole()
-    of = asked.part
-    answer = Answer(
-        of.name, judged.verdict, (), of.states, judged.sources, info=of.info, units=asked.units, judged=judged
-    )
+    answer = asked.answer(judged, judged=judged)
     if not (as_json or as_csv):
         result = answered(answer, as_json=False, as_csv=False, units=asked.units, output=output)
     else:
@@ -217,7 +224,6 @@ def _pair(
     output: str | None,
     picture: str | None,
 ) -> Result:
-    from fits.questions.answer import Answer
     from fits.questions.pair import pair
     from fits.questions.telling import telling
     from fits.report.progress import Progress
@@ -230,15 +236,6 @@ def _pair(
         out = dict.fromkeys(one.part for one in block.bad)
         pairing = pair(of, block.readings, feature=feature or "", left_out=out, bad=bad)
     _tell((bad or {}).items())
-    answer = Answer(
-        of.name,
-        pairing.verdict,
-        (),
-        of.states,
-        pairing.sources,
-        info=of.info,
-        units=asked.units,
-        pairing=pairing,
-    )
+    answer = asked.answer(pairing, pairing=pairing)
     result = answered(answer, as_json=as_json, as_csv=as_csv, units=asked.units, output=output)
     return pictured(result, None, answer, picture)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import inspect
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -20,6 +20,12 @@ from fits.cli.options import (
     units_of,
 )
 from fits.errors import Fault, InputError
+
+if TYPE_CHECKING:
+    from fits.features.part import Part
+    from fits.questions.answer import Resting
+    from fits.questions.fit_window import FitWindow
+    from fits.questions.window import Window
 
 _WINDOW = """What values of one number would hold in every state?
 
@@ -121,10 +127,27 @@ def _window(
     else:
         holds = bool(swept.window.intervals) and swept.left > 0.0
     answer = Answer(
-        found.name, PASS if holds else FAIL, (), found.states, info=found.info, units=shown, windows=(swept,)
+        found.name,
+        PASS if holds else FAIL,
+        (),
+        found.states,
+        info=found.info,
+        units=shown,
+        windows=(swept,),
+        rests_on=_rests_on(found, swept),
     )
     result = answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
     return pictured(result, None, answer, picture)
+
+
+def _rests_on(part: Part, swept: Window | FitWindow) -> tuple[Resting, ...]:
+    """What the rules of a window rest on from memory."""
+    from fits.questions.check import rests_on
+    from fits.questions.fit_window import FitWindow
+    from fits.questions.targets import decided
+
+    target = swept.window.target if isinstance(swept, FitWindow) else swept.target
+    return rests_on(decided(part, target), target.features)
 
 
 def _choose(
@@ -142,7 +165,7 @@ def _choose(
     picture: str | None,
 ) -> Result:
     from fits.questions.answer import FAIL, PASS, Answer
-    from fits.questions.choose import choose
+    from fits.questions.choose import Choices, choose
     from fits.questions.telling import telling
     from fits.report.progress import Progress
 
@@ -165,6 +188,8 @@ def _choose(
         info=found.info,
         units=shown,
         choices=(chosen,),
+        # What a chosen ring or metal rests on depends on which: fits check says it.
+        rests_on=_rests_on(found, chosen.window) if isinstance(chosen, Choices) else (),
     )
     result = answered(answer, as_json=as_json, as_csv=as_csv, units=shown, output=output)
     return pictured(result, None, answer, picture)

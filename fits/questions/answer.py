@@ -134,10 +134,19 @@ class FeatureAnswer(NamedTuple):
     alternatives: tuple[Alternative, ...] = ()
 
 
+class Resting(NamedTuple):
+    """A rule of a feature that rests on what is from memory or doubtful."""
+
+    feature: str
+    rule: str
+    sources: tuple[Source, ...]
+
+
 class Answer(NamedTuple):
     """The answer to a question about a part; ``inputs`` is the digest of all that was given.
 
-    ``listed`` says that the features are rows of one list, each with the same values.
+    ``listed`` says that the features are rows of one list, each with the same values. ``rests_on``
+    is of an answer without the rules themselves: what they rest on from memory.
     """
 
     part: str
@@ -154,6 +163,7 @@ class Answer(NamedTuple):
     judged: Judged | None = None
     pairing: Pairing | None = None
     inputs: str = ""
+    rests_on: tuple[Resting, ...] = ()
 
     def frame(self) -> Any:
         """The values as a pandas table: one row a value and state, in report units."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 import numpy as np
 
@@ -15,7 +15,7 @@ from fits.features.fields import Undecided
 from fits.features.part import Part
 from fits.features.when import AS_MADE, ASSEMBLY, at_level
 from fits.questions import answer as say
-from fits.questions.answer import Answer, CheckAnswer, FeatureAnswer, Range, ValueAnswer, worst
+from fits.questions.answer import Answer, CheckAnswer, FeatureAnswer, Range, Resting, ValueAnswer, worst
 from fits.questions.evaluate import Evaluation, evaluate
 from fits.questions.inputs import digest, inputs_of, sizes_of
 from fits.questions.instead import instead
@@ -97,6 +97,17 @@ def _checks(part: Part, name: str, evaluation: Evaluation) -> list[CheckAnswer]:
         for rule in type(feature).rules
         if rule.asked(feature, states)
     ]
+
+
+def rests_on(part: Part, names: Iterable[str]) -> tuple[Resting, ...]:
+    """The rules asked of features that rest on what is from memory or doubtful."""
+    found = []
+    for name in names:
+        feature, states = part.features[name], States.of(part.states_of(name))
+        for rule in type(feature).rules:
+            if rule.asked(feature, states) and (sources := from_memory(part, name, rule)):
+                found.append(Resting(name, rule.name, sources))
+    return tuple(found)
 
 
 def from_memory(part: Part, name: str, rule: Rule) -> tuple[Source, ...]:

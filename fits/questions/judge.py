@@ -14,7 +14,7 @@ from fits.errors import Fault, InputError
 from fits.features.feature import Feature
 from fits.features.part import Part
 from fits.questions.answer import REFUSED
-from fits.questions.check import undecided
+from fits.questions.check import rests_on, undecided
 from fits.questions.judged_group import Group
 from fits.questions.judgement import ACCEPT, Judged, PartJudgement
 from fits.questions.measured import Parts, as_read, cautions_of, measured, sources_of, unseen
@@ -172,6 +172,7 @@ class Judging:
             cautions_of(whole, features),
             (GUARD_BAND, *((WARM,) if self._warm else ()), *sources_of(whole, features)),
             self._out,
+            rests_on(whole, features),
         )
 
     def _notes(self) -> Iterable[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from fits.questions.answer import FAIL, NOT_COVERED, PASS, REFUSED, CheckAnswer
+from fits.questions.answer import FAIL, NOT_COVERED, PASS, REFUSED, CheckAnswer, Resting
 from fits.questions.measured import Measured
 from fits.questions.shown import in_notebooks
 from fits.sizes import reading as read
@@ -91,6 +91,7 @@ class Judged(NamedTuple):
     cautions: tuple[str, ...] = ()
     sources: tuple[Source, ...] = ()
     left_out: int = 0
+    rests_on: tuple[Resting, ...] = ()
 
     @property
     def verdict(self) -> str:

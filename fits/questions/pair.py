@@ -16,7 +16,7 @@ from fits.errors import Fault, InputError, meant
 from fits.features.part import Part
 from fits.questions.assignment import best
 from fits.questions.boxes import Boxes, Corners, Sizes
-from fits.questions.check import undecided
+from fits.questions.check import rests_on, undecided
 from fits.questions.evaluate import BLOCK
 from fits.questions.judgement import guarded
 from fits.questions.mates import members, wanted
@@ -205,6 +205,7 @@ class Table:
             cautions=cautions_of(self.part, features),
             sources=sources_of(self.part, features),
             left_out=left_out,
+            rests_on=rests_on(self.part, features),
         )
 
     def _assigned(self) -> tuple[list[tuple[int, int]], Mask]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from fits.questions.answer import FAIL, NOT_COVERED, PASS, REFUSED
+from fits.questions.answer import FAIL, NOT_COVERED, PASS, REFUSED, Resting
 from fits.questions.measured import Measured
 from fits.questions.shown import in_notebooks
 from fits.tables import Source
@@ -71,6 +71,7 @@ class Pairing(NamedTuple):
     cautions: tuple[str, ...] = ()
     sources: tuple[Source, ...] = ()
     left_out: tuple[str, ...] = ()
+    rests_on: tuple[Resting, ...] = ()
 
     @property
     def verdict(self) -> str:

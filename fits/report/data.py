@@ -58,6 +58,11 @@ def to_dict(answer: Answer) -> dict[str, Any]:
             found["judged"] = measured_data.judged_data(answer.judged)
         if answer.pairing is not None:
             found["pairing"] = measured_data.pairing_data(answer.pairing)
+    if answer.rests_on:
+        found["from_memory"] = [
+            {"feature": one.feature, "rule": one.rule, "sources": [str(source) for source in one.sources]}
+            for one in answer.rests_on
+        ]
     if answer.inputs:
         found["inputs_sha256"] = answer.inputs
         found["tables"] = dict(rows.tables_used(answer))
@@ -276,6 +281,10 @@ def _answer_rows(answer: Answer) -> Iterator[dict[str, Any]]:
             yield from measured_data.judged_rows(answer.judged)
         if answer.pairing is not None:
             yield from measured_data.pairing_rows(answer.pairing)
+    for resting in answer.rests_on:
+        for source in resting.sources:
+            row = {"feature": resting.feature, "row": "from memory", "name": resting.rule}
+            yield {**row, "source": str(source)}
     for source in answer.sources:
         yield {"row": "source", "source": str(source)}
 

@@ -78,6 +78,8 @@ def to_text(found: Odds, units: str) -> str:
     if found.at_worst:
         lines += ["", "Not drawn: at its worst for every part"]
         lines += wrapped(", ".join(found.at_worst), "    ")
+    resting = [(f"{one.rule} ({one.feature})", one.worst.memory) for one in found.rules]
+    lines += listed(rows.FROM_MEMORY, rows.memory_texts(resting))
     lines += _missing(found)
     lines += ["", "States", *columns([[s.name, rows.state_text(s, units)] for s in worst.states], "ll")]
     for one in worst.features:
@@ -126,7 +128,8 @@ def _rule_row(one: RuleOdds) -> list[str]:
         within = "not covered"
         if one.failing.share > 0.0:
             within += f", {percent(one.failing.share)} fail"
-    return [one.feature, one.rule, whole, within, rows.VERDICT_WORDS[one.worst.verdict]]
+    mark = rows.MARK if one.worst.memory else ""
+    return [one.feature, one.rule + mark, whole, within, rows.VERDICT_WORDS[one.worst.verdict]]
 
 
 def _source_row(one: RuleOdds) -> list[str]:
@@ -213,6 +216,7 @@ COLUMNS = (
     "capability",
     "most_from",
     "most_share",
+    "from_memory",
 )
 
 
@@ -232,6 +236,7 @@ def csv_rows(found: Odds) -> Iterator[dict[str, Any]]:
         row: dict[str, Any] = {key: of[key] for key in said if key in of}
         for name, share in list(of["comes_from"].items())[:1]:
             row |= {"most_from": name, "most_share": share}
+        row["from_memory"] = " | ".join(map(str, one.worst.memory))
         yield {**row, **_flat(of)}
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from fits import quantity, tables
@@ -215,7 +215,7 @@ def published_text(feature: FeatureAnswer, one: Published, units: str) -> str:
 def lists(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, tuple[str, ...]]]:
     """What else is said of a feature: titled lists in the order of their weight, empty ones left out."""
     for title, texts in (
-        (FROM_MEMORY, tuple(memory_texts(feature))),
+        (FROM_MEMORY, tuple(memory_texts((check.rule, check.memory) for check in feature.checks))),
         ("Published", tuple(published_text(feature, one, units) for one in feature.published)),
         ("Not covered", feature.not_covered),
         ("Not asked", feature.not_asked),
@@ -228,15 +228,15 @@ def lists(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, tuple[str, 
             yield title, texts
 
 
-def memory_texts(feature: FeatureAnswer) -> Iterator[str]:
+def memory_texts(rules: Iterable[tuple[str, Iterable[Source]]]) -> Iterator[str]:
     """Each source that is from memory or doubtful, with the rules that rest on it."""
     found: dict[Source, list[str]] = {}
-    for check in feature.checks:
-        for source in check.memory:
-            found.setdefault(source, []).append(check.rule)
-    for source, rules in found.items():
-        more = f" and {len(rules) - 2} more" if len(rules) > _NAMED + 1 else ""
-        yield f"{', '.join(rules[:_NAMED] if more else rules)}{more}: {_briefly(source)}"
+    for name, sources in rules:
+        for source in sources:
+            found.setdefault(source, []).append(name)
+    for source, names in found.items():
+        more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED + 1 else ""
+        yield f"{', '.join(names[:_NAMED] if more else names)}{more}: {_briefly(source)}"
 
 
 def _briefly(source: Source) -> str:

@@ -63,6 +63,8 @@ def render(answer: Answer, *, units: str = "mm", colour: bool = False) -> str:
         lines += measured_screen.lines(answer, units)
     for feature in () if answer.listed else answer.features:
         lines += [*([""] if lines else []), *_feature(feature, units)]
+    resting = ((f"{one.rule} ({one.feature})", one.sources) for one in answer.rests_on)
+    lines += listed("Rests on what is from memory or doubtful", rows.memory_texts(resting))
     lines += _sources(answer)
     text = "\n".join(line.rstrip() for line in lines) + "\n"
     return coloured(text) if colour else text

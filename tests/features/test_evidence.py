@@ -108,3 +108,35 @@ def test_it_is_said_of_a_surface_that_a_feature_stands_on():
     answer = check(Part("one", {"liner": liner, "plunger": plunger}, (State("shop"),)))
     found = next(one for one in answer.features[1].checks if one.rule == "least clearance")
     assert any("DIN 7190" in one.text for one in found.memory)
+
+
+@pytest.mark.parametrize("question", [
+    ("window", "{part}", "liner.shaft"), ("window", "{part}", "liner"), ("choose", "{part}", "liner"),
+    ("judge", "{part}", "{table}"), ("pair", "{part}", "{table}", "--feature", "liner"), ("odds", "{part}", "--samples", "2000"),
+])
+def test_every_other_question_about_a_part_says_it_too(fits, question):
+    """Rule for rule what the check of the part says, on the screen, as JSON and as CSV."""
+    command = [one.format(part="examples/hand_pump.toml", table="examples/hand_pump.measured.csv") for one in question]
+    whole = fits("check", "examples/hand_pump.toml", "--json").json["features"]
+    marked = {
+        (feature, one["rule"]): one["from_memory"] for feature, of in whole.items() for one in of["checks"] if "from_memory" in one
+    }
+    assert len(marked) > 10
+    found = fits(*command, "--json").json
+    if question[0] == "odds":
+        said = {(feature, one["rule"]): one["from_memory"] for feature, of in found["features"].items() for one in of["checks"] if "from_memory" in one}
+    else:
+        said = {(one["feature"], one["rule"]): one["sources"] for one in found["from_memory"]}
+    assert said == marked
+    rows = list(csv.DictReader(io.StringIO(fits(*command, "--csv").out)))
+    if question[0] == "odds":
+        told = {(row["feature"], row["rule"]): row["from_memory"].split(" | ") for row in rows if row["from_memory"]}
+    else:
+        told = {}
+        for row in rows:
+            if row["row"] == "from memory":
+                told.setdefault((row["feature"], row["name"]), []).append(row["source"])
+    assert told == marked
+    shown = " ".join(fits(*command).out.split())
+    assert "ests on what is from memory or doubtful" in shown
+    assert "DIN 7190:2001 ... (from memory)" in shown

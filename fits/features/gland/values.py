@@ -56,62 +56,19 @@ def values_of(
 
 def _cut(u: Loop) -> list[Value]:
     """What is held against how it was cut."""
-    made = (AS_MADE,)
+    width = tuple(one for one in (*CUT, *u.land) if one.startswith("groove"))
+    lengths = (
+        ("bottom_radius", "bottom radius", "typed", TYPED, ("corner_radius",)),
+        ("width_made", "width of the groove", "typed, or between both walls", TYPED, width),
+        ("width_most", "widest published groove", "table", BY_DUTY, ("backup_rings",)),
+        ("radius_most", "largest bottom radius", "table", BY_DUTY, ()),
+    )
+    slope = ("side_slope", "side angle, degrees", "number", "typed", TYPED, ("side_angle",))
     return [
-        value(
-            "side_slope",
-            "side angle, degrees",
-            "number",
-            "typed",
-            TYPED,
-            ("side_angle",),
-            made,
-            shown=False,
-            digits=1,
-        ),
-        value(
-            "bottom_radius",
-            "bottom radius",
-            "length",
-            "typed",
-            TYPED,
-            ("corner_radius",),
-            made,
-            shown=False,
-            digits=3,
-        ),
-        value(
-            "width_made",
-            "width of the groove",
-            "length",
-            "typed, or between both walls",
-            TYPED,
-            tuple(one for one in (*CUT, *u.land) if one.startswith("groove")),
-            made,
-            shown=False,
-            digits=3,
-        ),
-        value(
-            "width_most",
-            "widest published groove",
-            "length",
-            "table",
-            BY_DUTY,
-            ("backup_rings",),
-            made,
-            shown=False,
-            digits=3,
-        ),
-        value(
-            "radius_most",
-            "largest bottom radius",
-            "length",
-            "table",
-            BY_DUTY,
-            (),
-            made,
-            shown=False,
-            digits=3,
+        value(*slope, (AS_MADE,), shown=False, digits=1),
+        *(
+            value(name, label, "length", equation, source, uses, (AS_MADE,), shown=False, digits=3)
+            for name, label, equation, source, uses in lengths
         ),
     ]
 
