@@ -177,7 +177,9 @@ def _one_side(part: Part, name: str, drawn_in: str, *, free: str) -> Choices:
     upper = free == fields[0]
     basic = _basic(part, name, drawn_in)
     inside = []
-    for zone in _size_field(part, name, free).classes(basic, drawn_in):
+    size = declared(type(feature))[free]
+    assert isinstance(size, Size)
+    for zone in size.classes(basic, drawn_in):
         for interval in found.intervals:
             if interval.low.at <= zone.lower and zone.upper <= interval.high.at:
                 inside.append((zone, zone.lower - interval.low.at, interval.high.at - zone.upper))
@@ -188,13 +190,6 @@ def _one_side(part: Part, name: str, drawn_in: str, *, free: str) -> Choices:
     if not ranked:
         return Choices(name, found, (), ("no class lies inside the window; cut to the window's own limits",))
     return Choices(name, found, tuple(ranked[:SHOWN]), tuple(_doubts(ranked[:SHOWN])))
-
-
-def _size_field(part: Part, name: str, field: str) -> Size:
-    kind = declared(type(part.features[name]))[field]
-    if not isinstance(kind, Size):
-        raise InputError(Fault(f"{field} is no size", got=name))
-    return kind
 
 
 def too_wide(part: Part, name: str, free: str, other: object) -> tuple[str, ...]:

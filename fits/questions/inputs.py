@@ -133,6 +133,4 @@ def _plain(value: Any) -> Any:
         return sorted(value)
     if isinstance(value, (list, tuple)):
         return [_plain(one) for one in value]
-    if value is None or isinstance(value, (str, int, bool)):
-        return value
-    return str(value)
+    return value

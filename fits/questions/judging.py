@@ -66,15 +66,17 @@ def margins(feature: Feature, rule: Rule, evaluation: Evaluation) -> Margins:
 
 def _by_column_lead(mask: Mask, columns: int) -> Mask:
     """A gap's mask by lead and column: True where any corner is hit."""
-    if mask.ndim == 0:
-        return np.broadcast_to(mask, (columns,))
-    if mask.shape[-1] == 1:
-        wide = np.zeros((*mask.shape[:-1], columns), dtype=bool)
-        wide[..., -1:] = mask
-        mask = wide
+    mask = _wide(mask, columns)
     if mask.ndim >= 3:
         return np.asarray(mask.any(axis=-2))
     return np.asarray(mask.reshape(-1, columns).any(axis=0))
+
+
+def _wide(mask: Mask, columns: int) -> Mask:
+    """A gap's mask in every column; what has one column only is of the last, as made or as joined."""
+    wide = np.zeros((*mask.shape[:-1], columns), dtype=bool)
+    wide[..., -mask.shape[-1] :] = mask
+    return wide
 
 
 def _limit(feature: Feature, rule: Rule, evaluation: Evaluation) -> Array | float:
@@ -111,11 +113,7 @@ def breaking(feature: Feature, rule: Rule, evaluation: Evaluation, column: int) 
     of = margins(feature, rule, evaluation)
     found = ~np.broadcast_to(of.holding, of.margin.shape)[..., column]
     for gap in blocking(type(feature), rule, evaluation):
-        mask = gap.mask if gap.mask.ndim > 1 else np.broadcast_to(gap.mask, of.margin.shape[-1:])
-        if mask.shape[-1] > 1:
-            found = found | mask[..., column]
-        elif column == of.margin.shape[-1] - 1:
-            found = found | mask[..., 0]
+        found = found | _wide(gap.mask, of.margin.shape[-1])[..., column]
     return found.reshape(-1, found.shape[-1])
 
 
