@@ -86,6 +86,12 @@ class ReamerField(Size):
         return reamer_to_buy(hole.lower, hole.upper)
 
 
+def drills_for(reamer: float, among: tuple[drills.Drill, ...], *, light: bool) -> tuple[drills.Drill, ...]:
+    """Drills that leave the usual stock for a reamer in mm, the middle one first."""
+    stock = reamers.usual_stock(reamer, light=light)
+    return drills.for_reaming(reamer, stock, reamers.most_stock(reamer).high, among)
+
+
 class DrillField(Size):
     """A drill by its name or size.
 
@@ -120,12 +126,10 @@ class DrillField(Size):
 
     def offers(self, name: str, feature: Any, drawer: Drawer) -> tuple[Offer, ...]:
         """The drills of the drawer below the reamer, the usual stock first."""
-        reamer = getattr(feature, self.reamer) or getattr(feature, self.hole)
-        stock = reamers.usual_stock(reamer.lower, light=getattr(feature, self.light))
         owned = {one.drill.name: one for one in drawer.drills}
         among = tuple(one.drill for one in owned.values())
         found = []
-        for drill in drills.for_reaming(reamer.lower, stock.low, stock.high, among)[:NEAREST]:
+        for drill in self._leaving_stock(feature, among)[:NEAREST]:
             oversize = owned[drill.name].oversize
             brings: dict[str, Any] = {name: drill_size(drill)}
             over = oversize or Span(0.0, drills.usual_oversize().high)
@@ -138,10 +142,12 @@ class DrillField(Size):
 
     def to_buy(self, name: str, feature: Any, low: float, high: float) -> str:
         """The drill of the standard series that leaves the usual stock."""
-        reamer = getattr(feature, self.reamer) or getattr(feature, self.hole)
-        stock = reamers.usual_stock(reamer.lower, light=getattr(feature, self.light))
-        found = drills.for_reaming(reamer.lower, stock.low, stock.high, drills.standard())
+        found = self._leaving_stock(feature, drills.standard())
         return f"drill {found[0].name} ({both(found[0].size)})" if found else ""
+
+    def _leaving_stock(self, feature: Any, among: tuple[drills.Drill, ...]) -> tuple[drills.Drill, ...]:
+        reamer = getattr(feature, self.reamer) or getattr(feature, self.hole)
+        return drills_for(reamer.lower, among, light=getattr(feature, self.light))
 
 
 class PinField(Field):

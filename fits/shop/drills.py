@@ -8,6 +8,7 @@ from typing import NamedTuple
 from fits import quantity, tables
 from fits.errors import Fault, InputError, meant
 from fits.quantity import convert, read
+from fits.shop.reamers import Stock
 from fits.tables import Source
 
 
@@ -109,20 +110,24 @@ def usual_oversize() -> Spread:
     return Spread(float(row["low"]), float(row["high"]), table.source(row, "drill oversize"))
 
 
-def for_reaming(reamer: float, low: float, high: float, among: tuple[Drill, ...]) -> tuple[Drill, ...]:
+def for_reaming(reamer: float, stock: Stock, most: float, among: tuple[Drill, ...]) -> tuple[Drill, ...]:
     """Drills that leave a stock (on the diameter, mm) for a reamer, the middle one first.
 
     The drilled hole is taken as the drill and the trade's oversize. Where none leaves
-    that stock, the nearest drill below it.
+    that stock, the nearest drill below it, if that leaves no more than ``most``.
 
-    >>> best = for_reaming(10.0, 0.2, 0.4, standard())[0]
+    >>> from fits.shop.reamers import usual_stock
+    >>> best = for_reaming(10.0, usual_stock(10.0, light=True), 0.8, standard())[0]
     >>> 9.5 <= best.size <= 9.8
     True
+    >>> for_reaming(160.0, usual_stock(160.0, light=True), 1.5, standard())
+    ()
     """
+    low, high = stock.low, stock.high
     over = usual_oversize().high
     middle = reamer - over - (low + high) / 2.0
     inside = [one for one in among if low - 1e-9 <= reamer - over - one.size <= high + 1e-9]
     if inside:
         return tuple(sorted(inside, key=lambda one: (round(abs(one.size - middle), 6), one.size)))
-    below = [one for one in among if one.size < reamer - over - high]
+    below = [one for one in among if high < reamer - over - one.size <= most]
     return (max(below, key=lambda one: one.size),) if below else ()

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+import glands
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from fits.errors import InputError
 from fits.features.fields import Context
+from fits.features.offer import Offer
 from fits.features.part import Part
 from fits.features.press import Press
 from fits.features.reamed import Reamed
 from fits.features.running import Running
 from fits.files import loader
 from fits.questions.check import check
-from fits.questions.from_drawer import from_drawer
+from fits.questions.from_drawer import Held, _against, _tried, from_drawer
 from fits.questions.targets import with_field
+from fits.questions.window import window
 from fits.shop.drawer import Drawer, Row, drawer
 from fits.sizes.limits import Limits
 
@@ -111,3 +114,57 @@ def test_pins_are_made_to_305_mm():
 def test_nothing_of_it_comes_from_a_drawer():
     with pytest.raises(InputError, match="no such feature"):
         from_drawer(part(), "gude", of({"marked": "10 H7"}))
+
+
+def test_a_press_that_cannot_be_judged_is_not_left_out_where_more_is_open():
+    """The load asks for friction too: leaving the press out would hide that."""
+    metal = {"youngs_modulus": "207 GPa", "poisson": 0.29, "yield_strength": "900 MPa"}
+    keys = {"hole": "16 H7", "shaft": "16.060/16.050", "hub_outside": "40", "length": "30", "hub_material": "6061-T6",
+            "shaft_material": metal, "roughness_hole": "0 um", "roughness_shaft": "0 um", "axial_load": "100 N"}
+    rows = [Row("reamer", {"measured": "16.01 mm", "cuts_over": "0 um to 3 um"}, "1"), Row("press", {"rating": "1 kN"}, "2")]
+    found = from_drawer(Part("p", {"pin": loader.feature(Press, keys, Context())}), "pin", drawer(rows, "d"))
+    assert found.verdict != "pass"
+    assert not any("is left out" in note for note in found.notes)
+
+
+def test_of_two_windows_the_one_with_more_room_counts():
+    found = window(part(), "guide.hole")
+    (one,) = found.intervals
+    far = one._replace(low=one.low._replace(at=11.0), high=one.high._replace(at=11.02))
+    offer = Offer("reamer", {}, 10.005, 10.006, proven=True)
+    for intervals in ((one, far), (far, one)):
+        held = _against(found._replace(intervals=intervals), offer, None)
+        assert (held.verdict, held.room) == ("pass", pytest.approx((0.005, 0.014), abs=2e-4))
+    assert _against(found._replace(intervals=(far,)), offer, None).verdict == "fail"
+    assert _against(found._replace(intervals=()), offer, None) == Held("reamer", "fail", 10.005, 10.006, "", None, None)
+
+
+@pytest.mark.parametrize(("over", "verdict"), [("0 um to 1 um", "pass"), ("-0.05 um to 1 um", "fail"), ("-0.2 um to 1 um", "fail")])
+def test_at_the_edge_the_check_decides(over: str, verdict: str):
+    """With the shaft at 9.980 and 0.020 of clearance a hole of 10.000 holds and one of 9.99995 does not."""
+    (held,) = from_drawer(part(), "guide", of({"measured": "10 mm", "cuts_over": over})).fields[0].held
+    assert held.verdict == verdict
+    assert (held.low, held.high) == pytest.approx((10.0 + float(over.split()[0]) / 1000.0, 10.001))
+    if verdict == "pass":
+        assert min(held.room) >= 0.0
+
+
+def test_a_tool_that_no_one_sells_is_not_listed():
+    """No drill of the series is made for a reamer of 400 mm."""
+    bore = Part("one", {"bore": loader.feature(Reamed, {"hole": "400 H7"}, Context())})
+    assert "drill" not in [one.field for one in from_drawer(bore, "bore", of()).fields]
+    small = Part("one", {"bore": loader.feature(Reamed, {"hole": "10 H7"}, Context())})
+    assert "drill" in [one.field for one in from_drawer(small, "bore", of()).fields]
+
+
+def test_a_feature_without_tools_is_not_looked_for():
+    with pytest.raises(InputError, match="nothing of this feature comes from a drawer"):
+        from_drawer(glands.part("face"), "seal", of())
+
+
+def test_a_tool_that_the_feature_cannot_take_says_what_must_be():
+    """A drill larger than the reamer."""
+    bore = Part("one", {"bore": loader.feature(Reamed, {"hole": "10 H7", "reamer": "measured 10.008"}, Context())})
+    held = _tried(bore, "bore", "drill", Offer("drill 11", {"drill": Limits(11.0, 11.0, 11.0)}, 11.0, 11.0, proven=True))
+    assert held.verdict == "fail"
+    assert held.remark.endswith("it leaves nothing to ream")

@@ -8,6 +8,7 @@ import re
 from dataclasses import replace
 from pathlib import Path
 
+import glands
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -16,7 +17,7 @@ from joints import metal
 
 from fits.errors import InputError
 from fits.features.feature import State
-from fits.features.fields import SurfaceRef
+from fits.features.fields import SurfaceRef, Undecided
 from fits.features.part import Part
 from fits.features.press import Press
 from fits.features.running import Running
@@ -24,7 +25,7 @@ from fits.files.part import read_part
 from fits.questions.check import check
 from fits.questions.choose import choose
 from fits.questions.evaluate import blocks, evaluate
-from fits.questions.fit_window import fit_window
+from fits.questions.fit_window import ADVICE, _proved, fit_window
 from fits.questions.judging import held
 from fits.questions.targets import target_of, with_field
 from fits.questions.window import common, excluding, window
@@ -414,3 +415,70 @@ def test_a_chosen_pair_leaves_room_for_the_gauge():
     assert sure
     assert all(least >= 0.018 - 1e-9 and most <= 0.082 + 1e-9 for least, most in sure)
     assert any(least < 0.018 - 1e-9 or most > 0.082 + 1e-9 for least, most in close)
+
+
+# What is left over
+
+def plain(**changes) -> Part:
+    """A plunger that must run with 0.010 to 0.050 mm in a hole of 12 mm."""
+    return Part("p", {"plunger": Running(**{"hole": "12 H7", "shaft": "11.980/11.970", "clearance_at_least": "0.01", "clearance_at_most": "0.05", **changes})})
+
+
+def test_open_on_both_sides_there_is_nowhere_to_look():
+    both = plain(hole=Undecided(), shaft=Undecided())
+    with pytest.raises(InputError, match="hole or shaft must be given"):
+        fit_window(both, "plunger")
+    with pytest.raises(InputError, match="no size is given to choose a class for"):
+        choose(both, "plunger", hole="H7")
+
+
+def test_an_open_hole_is_looked_for_around_the_shaft():
+    found = fit_window(plain(hole=Undecided()), "plunger")
+    assert (found.low, found.high) == pytest.approx((0.01, 0.05), abs=2e-4)
+    assert found.at == pytest.approx(11.98, abs=0.011)
+    best = choose(plain(hole=Undecided(), shaft="12 g6"), "plunger", shaft="12 g6").found[0]
+    assert best.hole.nominal == 12.0
+
+
+def test_no_class_may_lie_inside_a_window():
+    """0.001 mm of clearance to choose from, less than any hole's tolerance at 12 mm."""
+    found = choose(plain(shaft="11.990", clearance_at_least="0.0100", clearance_at_most="0.0110"), "plunger", shaft="11.990")
+    assert not found.found
+    assert found.notes == ("no class lies inside the window; cut to the window's own limits",)
+
+
+def test_a_fixed_side_that_would_leave_no_window_at_any_size_gets_no_measuring_plan():
+    found = choose(plain(clearance_at_least="0.05", clearance_at_most="0.01"), "plunger", shaft="11.98/11.97")
+    assert (found.found, found.notes) == ((), ())
+
+
+def test_a_side_wider_than_what_is_left_is_said_and_gets_no_split_of_its_own():
+    found = fit_window(plain(shaft="12.00/11.95"), "plunger")
+    assert found.left == pytest.approx(0.04, abs=2e-4)
+    assert [note for note in found.notes if "the shaft's own tolerance is wider" in note]
+    assert not [note for note in found.notes if "the hole's own tolerance" in note]
+    assert [one.how for one in found.splits] == ["equal tolerances", "the hole keeps its limits"]
+
+
+def test_a_split_that_does_not_hold_is_narrowed_and_one_far_off_is_not_said():
+    part = plain()
+    found = fit_window(part, "plunger")
+    hole = Limits(12.0, 12.02, 12.0, "hole", sources=(ADVICE,))
+    # 0.010 to 0.051 mm of clearance: 0.001 too much.
+    shaft = Limits(11.969, 11.99, 11.98, "shaft", sources=(ADVICE,))
+    (split,) = _proved(part, found, "as is", hole, shaft)
+    assert 12.0 < split.hole.lower < split.hole.upper < 12.02
+    assert 0.0 < split.hole.upper - split.shaft.lower <= 0.05
+    assert split.hole.lower - split.shaft.upper >= 0.01
+    assert split.hole.tolerance == pytest.approx(0.98 ** round(np.log(split.hole.tolerance / 0.02) / np.log(0.98)) * 0.02)
+    assert list(_proved(part, found, "far off", hole, replace(shaft, lower=11.8, upper=11.821))) == []
+
+
+def test_a_feature_that_is_no_pair_says_where_its_tools_come_from():
+    lid = read_part("examples/lid.toml")
+    with pytest.raises(InputError, match="no pair") as raised:
+        fit_window(lid, "latch")
+    assert "--drawer" in str(raised.value)
+    with pytest.raises(InputError, match="no pair") as raised:
+        fit_window(glands.part("face"), "seal")
+    assert "--drawer" not in str(raised.value)

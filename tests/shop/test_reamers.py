@@ -106,9 +106,19 @@ def test_drilled_hole_tolerance():
 @given(st.floats(2.0, 30.0), st.booleans())
 def test_a_drill_for_reaming_leaves_stock(size: float, light: bool):
     stock = reamers.usual_stock(size, light=light)
-    for drill in drills.for_reaming(size, stock.low, stock.high, drills.standard()):
+    most = reamers.most_stock(size).high
+    found = drills.for_reaming(size, stock, most, drills.standard())
+    assert found
+    for drill in found:
         left = size - drill.size - drills.usual_oversize().high
-        assert left >= stock.low - 1e-6
+        assert stock.low - 1e-6 <= left <= most + 1e-6
+
+
+@given(st.floats(41.0, 500.0), st.booleans())
+def test_no_drill_is_suggested_that_leaves_more_than_a_reamer_takes(size: float, light: bool):
+    """The series ends at 1 1/2 in."""
+    stock = reamers.usual_stock(size, light=light)
+    assert drills.for_reaming(size, stock, reamers.most_stock(size).high, drills.standard()) == ()
 
 
 @pytest.mark.parametrize(("text", "low", "high"), [

@@ -20,6 +20,7 @@ from fits.features.tools import (
     Uncertainty,
     WantedHole,
     drill_size,
+    drills_for,
 )
 from fits.materials.metals import Metal
 from fits.shop import drills, gauges, reamers
@@ -154,8 +155,7 @@ class Reamed(Feature):
     def drills_for(self, among: tuple[drills.Drill, ...]) -> tuple[drills.Drill, ...]:
         """Drills that leave the usual stock, the middle one first."""
         reamer = self.reamer.lower if self.reamer is not None else self.band.low
-        stock = reamers.usual_stock(reamer, light=self.light)
-        return drills.for_reaming(reamer, stock.low, stock.high, among)
+        return drills_for(reamer, among, light=self.light)
 
     @property
     def gauges(self) -> tuple[Gauge | None, Gauge | None]:
