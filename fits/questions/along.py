@@ -30,12 +30,10 @@ class Along(NamedTuple):
     columns: Whole
 
 
-def along(rule: Rule, evaluation: Evaluation) -> Along | None:
-    """A rule on an evaluation whose dimensions have a lead; None where it never speaks."""
+def along(rule: Rule, evaluation: Evaluation) -> Along:
+    """A rule that is asked, on an evaluation whose dimensions have a lead."""
     of = margins(evaluation.feature, rule, evaluation)
     columns = np.flatnonzero(of.columns)
-    if not columns.size:
-        return None
     margin = flat(of.margin, columns)
     least = margin.min(axis=1)
     finite: Mask = np.ones(len(margin), dtype=bool)

@@ -170,8 +170,6 @@ def _walls(part: Part, name: str) -> Walls | None:
     shape = np.broadcast_shapes(*(one.shape for one in faces))
     greatest = np.maximum.reduce([np.broadcast_to(one, shape) for one in faces]).reshape(-1, shape[-1])
     known = np.isfinite(greatest) & (states.speed == 0.0)
-    if not known.any():
-        return None
     at = np.unravel_index(int(np.argmax(np.where(known, greatest, -np.inf))), greatest.shape)
     parts = []
     for wall in walls:

@@ -27,8 +27,7 @@ def sizes_of(feature: Feature, evaluation: Evaluation) -> tuple[SizeAnswer, ...]
         if isinstance(value, SurfaceRef):
             made = evaluation.put_in[name][..., -1]
             low, high = float(made.min()), float(made.max())
-            if low <= high:
-                found.append(SizeAnswer(name, label, str(value), low, high, side=side, on=str(value)))
+            found.append(SizeAnswer(name, label, str(value), low, high, side=side, on=str(value)))
         elif isinstance(value, Limits) and value.upper > 0.0:
             found.append(SizeAnswer(name, label, value.text, value.lower, value.upper, value.basic, side))
     return tuple(found)

@@ -235,10 +235,9 @@ def _break_even(
             others = [other.about.replace("_", " ") for other in missing if other.about != gap.about]
             return said + (f", with {' and '.join(others)} at its mildest" if others else "")
     in_value = [gap for gap in evaluation.blocking(rule.value) if gap.about not in rule.despite]
-    if missing or any(gap.mask.any() for gap in in_value):
-        return ""
     needed = of.value.reshape(-1, of.value.shape[-1])[:, unknown]
-    if not isinstance(rule.limit, str) or not np.isfinite(needed).all() or not needed.size:
+    known = np.isfinite(needed).all() and not any(gap.mask.any() for gap in in_value)
+    if missing or not known or not isinstance(rule.limit, str):
         return ""
     least = rule.sense == "at most"
     limit = next((one for one in kind.values if one.name == rule.limit), None)

@@ -7,7 +7,6 @@ from collections.abc import Collection, Iterator
 import numpy as np
 
 from fits.arrays import Array
-from fits.errors import InputError
 from fits.features.fields import SurfaceRef
 from fits.features.part import Part
 from fits.questions.boxes import Boxes
@@ -73,10 +72,7 @@ def wanted(part: Part, label: str, read: Collection[str]) -> list[tuple[float, f
     Searched with the corners that set a worst; an end that breaks at another corner takes
     that corner in, and the search is made again.
     """
-    try:
-        target = target_of(part, label)
-    except InputError:
-        return []
+    target = target_of(part, label)
     boxes = Boxes(part, [target.key])
     keys = [target_of(part, one).key for one in read]
     if not all(_holds(part, name) for name in Boxes(part, keys).features if name not in boxes.features):

@@ -230,9 +230,6 @@ def _judge(
         apart = _apart(part, name, {key: array[span] for key, array in values.items()}, points)
         for one in asked:
             found = along(one.rule, evaluation)
-            if found is None:
-                one.tally.add(scramble, apart, np.zeros(1, dtype=bool), points)
-                continue
             fails, unknown = found.fails | apart, found.unknown
             one.tally.add(scramble, fails, unknown, points)
             whole[0][span] |= fails

@@ -30,8 +30,6 @@ def column_name(value: Value, names: tuple[str, ...], column: int) -> str:
 def spread_out(array: Array, states: States) -> Array:
     """A number with all its columns; one column stands in the last place."""
     columns = len(states.names)
-    if array.ndim == 0:
-        array = array[None]
     if array.shape[-1] == columns:
         return array
     wide = np.full((*array.shape[:-1], columns), np.nan)

@@ -63,12 +63,11 @@ class Judged(NamedTuple):
         )
 
     def put(self, at: Any, other: Judged) -> None:
-        """Other rows at some places of these; values that they lack stay unknown."""
+        """Other rows at some places of these."""
         for mine, theirs in zip(self[:-1], other[:-1], strict=True):
             mine[at] = theirs
         for one, array in self.values.items():
-            if one in other.values:
-                array[at] = other.values[one]
+            array[at] = other.values[one]
 
     def only(self, rows: Mask) -> Judged:
         """Some of these rows."""
@@ -146,9 +145,7 @@ def _block(
     found = Judged.empty(rows, mains)
     nearest = np.full(rows, np.inf)
     for at, rule in rules:
-        one = along(rule, evaluation)
-        if one is not None:
-            _worst(found, nearest, at, rule, one, evaluation)
+        _worst(found, nearest, at, rule, along(rule, evaluation), evaluation)
     for main in mains:
         _value(found.values[main], main, evaluation)
     return found
