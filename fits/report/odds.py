@@ -127,7 +127,7 @@ def _rule_row(one: RuleOdds) -> list[str]:
     if one.not_covered > 0.0:
         within = "not covered"
         if one.failing.share > 0.0:
-            within += f", {percent(one.failing.share)} fail"
+            within += f", {percent(one.failing.share)} % fail"
     mark = rows.MARK if one.worst.memory else ""
     return [one.feature, one.rule + mark, whole, within, rows.VERDICT_WORDS[one.worst.verdict]]
 

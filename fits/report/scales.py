@@ -20,10 +20,8 @@ def round_step(least: float) -> float:
     (0.02, 5.0)
     """
     power = 10.0 ** math.floor(math.log10(least))
-    for factor in (1.0, 2.0, 5.0, 10.0):
-        if factor * power >= least * (1.0 - 1e-9):
-            return float(f"{factor * power:.6g}")
-    return 10.0 * power
+    steps = (factor * power for factor in (1.0, 2.0, 5.0, 10.0))
+    return float(f"{next(step for step in steps if step >= least * (1.0 - 1e-9)):.6g}")
 
 
 def ticks(low: float, high: float, most: int) -> tuple[list[float], int]:

@@ -27,8 +27,6 @@ def section(figure: Figure, units: str) -> Drawing:
     """A figure's shapes to one scale, its labels in two columns that no line of text leaves."""
     drawing = Drawing(figure.title)
     points = [point for word, numbers, _ in figure.shapes for point in _corners(word, numbers)]
-    if not points:
-        return drawing
     low, high = (
         (min(x for x, _ in points), min(y for _, y in points)),
         (max(x for x, _ in points), max(y for _, y in points)),
