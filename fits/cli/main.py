@@ -153,8 +153,6 @@ def main(argv: Sequence[str] | None = None) -> int:
         return _complain(error.format_message())
     except (KeyboardInterrupt, typer.Abort):
         return 130
-    except typer.Exit as error:
-        return int(error.exit_code)
     except RecursionError:
         return _complain("nested too deeply")
     except Exception as error:  # Python's own status 1 would read as "the answer is no"

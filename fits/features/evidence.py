@@ -65,9 +65,7 @@ def evidence(feature: Feature, states: States) -> Found:
 
 
 def _of_number(name: str, value: Any) -> Found:
-    sources = getattr(value, "sources", ())
-    if isinstance(sources, tuple):
-        yield from ((name, source) for source in sources)
+    yield from ((name, source) for source in getattr(value, "sources", ()))
 
 
 def of_metal(stem: str, metal: Metal, states: States) -> Found:

@@ -347,11 +347,9 @@ class Feature(BaseModel):
 @cache
 def declared(kind: type[Feature]) -> dict[str, fields.Field]:
     """Field name -> field type of a kind, in the order of its declaration."""
-    found = {}
+    found: dict[str, fields.Field] = {}
     for name, info in kind.model_fields.items():
-        for mark in info.metadata:
-            if isinstance(mark, fields.Field):
-                found[name] = mark
+        found.update((name, mark) for mark in info.metadata if isinstance(mark, fields.Field))
     return found
 
 

@@ -31,6 +31,8 @@ _HEADER = re.compile(r"([^\[\]]+?)\s*(?:\[([^\[\]]*)\])?")
 _NO_UNIT = re.compile(r".*[\d.]\s*")
 # What a cell is; rows of one feature have the same in every column.
 ABSENT, ZERO, EXACT, RANGE, RANGE_FROM_ZERO, BOUGHT = range(6)
+# Texts of cells that are remembered as read.
+MOST_KNOWN = 200_000
 
 
 class Column(NamedTuple):
@@ -196,7 +198,7 @@ class Batch:
         """One distinct text of a numeric column: least, greatest, nominal, what it is; or its faults."""
         key = (column.field, text)
         if key not in self._known:
-            if len(self._known) > 200_000:
+            if len(self._known) > MOST_KNOWN:
                 self._known.clear()
             try:
                 self._known[key] = _parsed(column, text, self._value(column, text), self.units)

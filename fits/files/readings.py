@@ -291,8 +291,10 @@ def _row(columns: tuple[Column, ...], cells: list[str], place: str, defaults: De
     if faults:
         raise InputError(faults)
     for label, size, uncertainty in made:
-        if size is None or uncertainty is None or temperature is None:
-            continue
+        # Whatever is missing is a fault.
+        assert size is not None
+        assert uncertainty is not None
+        assert temperature is not None
         yield Reading(
             part,
             label,

@@ -59,8 +59,8 @@ def _example(of: type[Feature]) -> tuple[dict[str, str], list[str]]:
     for flag, value in zip(words[at::2], words[at + 1 :: 2], strict=True):
         if flag == "--state":
             states.append(value)
-        elif (key := flag.removeprefix("--").replace("-", "_")) in declared(of):
-            values[key] = " ".join(value.split())
+        else:
+            values[flag.removeprefix("--").replace("-", "_")] = " ".join(value.split())
     return values, states
 
 

@@ -155,8 +155,6 @@ class Table:
         while reader.line_num < len(lines):
             try:
                 cells = next(reader)
-            except StopIteration:
-                break
             except csv.Error as error:
                 said = str(error).replace("unexpected end of data", "a quote is opened and never closed")
                 raise InputError(Fault(f"not a table row: {said}", place=self.place(self._row))) from None

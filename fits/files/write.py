@@ -15,7 +15,7 @@ from fits.errors import DeliveryError, Fault
 
 try:
     import fcntl
-except ImportError:  # not POSIX
+except ImportError:  # pragma: no cover, not POSIX
     fcntl = None  # type: ignore[assignment]
 
 SUFFIX = ".fits-part"

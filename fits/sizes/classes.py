@@ -48,9 +48,7 @@ def pairs(basic: float, units: str) -> Iterator[tuple[Limits, Limits]]:
         yield from _inch_pairs(basic)
     holes, shafts = _iso_zones(basic, "hole", units), _iso_zones(basic, "shaft", units)
     for grade in GRADES[1:5]:
-        for zone in shafts.values():
-            if f"H{grade}" in holes:
-                yield holes[f"H{grade}"], zone
+        yield from ((holes[f"H{grade}"], zone) for zone in shafts.values())
     for grade in GRADES[:5]:
         for name, zone in holes.items():
             if f"h{grade}" in shafts and not name.startswith("H"):

@@ -276,3 +276,14 @@ def test_a_reamer_with_next_to_nothing_to_cut_fails():
     """Common practice: less than 0.05 mm on the diameter is rubbed, not cut; 10.0076 - 9.99 = 0.0176 mm at most."""
     assert rule(of(drill="9.99 mm", drill_oversize="0.0 to 0.005"), "drilled hole cleans up").verdict == "fail"
     assert rule(of(drill="9.9 mm", drill_oversize="0.0 to 0.005"), "drilled hole cleans up").verdict == "pass"
+
+
+@pytest.mark.parametrize(("hole", "says"), [
+    ("10.0005/10", "no class is fine enough for 10 %: prove it with a bore gauge or air gauge"),
+    # 0.1 mm at 10 mm: class ZZ (0.00020 in = 5.08 um, the coarsest) takes 5 % of it at most; and so it does 10 %.
+    ("10.2/10", "class ZZ or finer takes at most 5 % of the tolerance with each gauge"),
+])
+def test_which_class_of_gauge_is_fine_enough_is_said_once(hole: str, says: str):
+    from fits.features.reamed.plan import classes
+
+    assert classes(Reamed(hole=hole)) == says

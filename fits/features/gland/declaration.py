@@ -166,7 +166,7 @@ class Gland(Feature):
 
     def more_dimensions(self, states: States) -> tuple[Dimension, ...]:
         """What only some forms have."""
-        return ()
+        raise NotImplementedError
 
     def faults(self) -> list[Fault]:
         """What can't be between the fields of any gland."""
@@ -181,7 +181,7 @@ class Gland(Feature):
 
     def fit_faults(self) -> list[Fault]:
         """What can't be between the ring and the groove of this form."""
-        return []
+        raise NotImplementedError
 
     def assumptions(self, states: States) -> tuple[str, ...]:
         """What was taken where nothing was typed."""
@@ -196,7 +196,7 @@ class Gland(Feature):
 
     def taken(self) -> list[str]:
         """What a form takes where nothing was typed."""
-        return []
+        raise NotImplementedError
 
     def used_sources(self, states: States) -> tuple[Source, ...]:
         """Ring, rubber, limits of the duty, metals, standards of the sizes."""
