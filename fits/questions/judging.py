@@ -273,10 +273,10 @@ def _swept_break_even(part: Part, name: str, rule: Rule, gap: NotCovered, unknow
     one = found[0]
     if one.low_open and one.high_open:
         return f"holds for any {dimension.label}"
-    least = "at least" if dimension.label.endswith(" by") else "is at least"
-    bound, end = (least, one.low) if one.high_open else ("at most", one.high)
+    verb = "" if dimension.label.endswith((" by", " cost")) else "is "
+    bound, end = ("at least", one.low) if one.high_open else ("at most", one.high)
     shown = _rounded_to_hold(end, dimension.kind, part.units, up=one.high_open)
-    return f"holds if {dimension.label} {bound} {shown}"
+    return f"holds if {dimension.label} {verb}{bound} {shown}"
 
 
 def _rounded_to_hold(value: float, kind: str, units: str, *, up: bool) -> str:

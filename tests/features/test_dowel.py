@@ -105,10 +105,10 @@ def test_what_is_not_known_is_not_covered(changes: dict[str, Any], name: str):
 
 def test_break_evens():
     # A thin wall gives way: at a given interference it is stressed less than a thick one.
-    assert rule(of(wall=None, tight_hole="5.998/5.992"), "tight part stays elastic").break_even.startswith("holds if wall at most")
+    assert rule(of(wall=None, tight_hole="5.998/5.992"), "tight part stays elastic").break_even.startswith("holds if wall is at most")
     assert rule(of(wall=None), "tight part stays elastic").break_even == "holds for any wall"
     even = rule(of(spacing="80", second="round"), "both pins go in").break_even
-    assert even == "holds if spacing error at most 0.00600 mm"
+    assert even == "holds if spacing error is at most 0.00600 mm"
 
 
 def test_a_hole_that_is_not_given_is_suggested():

@@ -4,9 +4,14 @@ from __future__ import annotations
 
 import math
 
+import glands
 import pytest
 from conftest import ROOT
 from pages import drawn
+
+from fits.features.feature import State
+from fits.questions.check import check
+from fits.questions.drawn import with_drawings
 
 
 @pytest.fixture(scope="module")
@@ -144,3 +149,42 @@ def test_a_ring_in_a_corner_keeps_its_area_and_stays_in_the_triangle(tmp_path, l
 def test_a_ring_too_large_for_its_corner_fills_it(tmp_path):
     shapes = shapes_of(tmp_path, TRIANGULAR.format(leg="4.00"))
     assert area(shapes["ring, squeezed"][1]) == pytest.approx(8.0)
+
+
+@pytest.mark.parametrize(("form", "free"), [("piston", 3.53), ("rod", 3.53), ("face", 3.53)])
+def test_a_free_ring_stands_on_the_bottom_as_a_squeezed_one_does_and_both_are_round_where_they_are_free(form: str, free: float):
+    """AS568-214 and -232 are 3.53 mm thick; the free ring is a circle."""
+    found = glands.part(form)
+    (figure,) = with_drawings(found, check(found)).features[0].drawn.figures
+    shapes = {label: (word, numbers) for word, numbers, label in figure.shapes}
+    bottom = shapes["gland depth"][1][1]
+    for name in ("ring, squeezed", "ring, free"):
+        x, y, rx, ry = shapes[name][1]
+        assert (x, y - ry) == pytest.approx((0.0, bottom))
+        assert rx >= ry > 0.0
+    _, _, rx, ry = shapes["ring, free"][1]
+    assert rx == ry == pytest.approx(free / 2.0, abs=0.01)
+
+
+def test_the_free_ring_of_a_corner_touches_both_its_walls():
+    found = glands.part("triangular")
+    (figure,) = with_drawings(found, check(found)).features[0].drawn.figures
+    shapes = {label: (word, numbers) for word, numbers, label in figure.shapes}
+    x, y, rx, ry = shapes["ring, free"][1]
+    assert x == y == rx == ry == pytest.approx(3.53 / 2.0, abs=0.01)
+    x1, y1, x2, y2 = shapes["leg"][1]
+    assert (x1, x2) == pytest.approx((0.0, 4.80))
+    assert y1 == y2 < 0.0
+
+
+def test_closing_load_is_that_of_the_greatest_squeeze_around_the_middle_of_the_ring():
+    """Lindley at exact sizes, 20 degC: pi D E d (1.25 S^1.5 + 50 S^6), the modulus at its upper end."""
+    hot = State("hot", 60.0, 60.0)
+    found = glands.part("face", (hot,))
+    at = glands.numbers(found, "as_made")
+    d, squeeze = found.features["seal"].ring.section.middle, at["fresh_squeeze"]
+    modulus = found.features["seal"].elastomer.modulus().high
+    # The groove's outside is 75.4 in the middle of its limits and 5.1 wide.
+    middle = 75.4 - 5.1
+    load = math.pi * modulus * d * (1.25 * squeeze**1.5 + 50.0 * squeeze**6)
+    assert at["closing_load"] == pytest.approx(load * middle, rel=1e-9)

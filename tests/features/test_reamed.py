@@ -67,14 +67,14 @@ def test_the_break_even_of_an_unknown_cut():
     assert large.verdict == "not covered"
     assert large.break_even == "holds if it cuts over by at most 0.00740 mm"
     assert span(answer, "hole") == pytest.approx((10.0076, 10.0196))
-    assert rule(of(cuts_over=None, reamer="10 H7"), "reamer isn't too large").break_even == "holds if reamer at most 10.0120 mm"
+    assert rule(of(cuts_over=None, reamer="10 H7"), "reamer isn't too large").break_even == "holds if reamer is at most 10.0120 mm"
 
 
 @pytest.mark.parametrize(("changes", "name", "even"), [
     ({"drill_oversize": None}, "drilled hole cleans up", "holds if the drill cuts over by at most 0.257"),
-    ({"depth": None}, "depth is within reach", "holds if depth at most 49.9999 mm"),
+    ({"depth": None}, "depth is within reach", "holds if depth is at most 49.9999 mm"),
     ({"through": "false", "reamer_lead": "2"}, "lead clears the bottom", "holds if the room below is at least 2.0000 mm"),
-    ({"through": "false", "runout_room": "3"}, "lead clears the bottom", "holds if the reamer's lead at most 3.0000 mm"),
+    ({"through": "false", "runout_room": "3"}, "lead clears the bottom", "holds if the reamer's lead is at most 3.0000 mm"),
 ])
 def test_a_missing_input_is_not_covered_with_its_break_even(changes: dict[str, Any], name: str, even: str):
     answer = of(**changes)

@@ -75,10 +75,15 @@ def mutants() -> list[Mutant]:
                 count = 0
                 for node in ast_nodes(tree):
                     for position in operator.mutation_positions(node):
-                        if position[0] not in silent:
+                        if position[0] not in silent and not _bare_star(text, position[0]):
                             found.append(Mutant(str(path.relative_to(ROOT)), name, count, position[0][0]))
                         count += 1
     return found
+
+
+def _bare_star(text: str, place: tuple[int, int]) -> bool:
+    """Whether a star is the one before keyword arguments, which multiplies nothing."""
+    return text.splitlines()[place[0] - 1][place[1] :].startswith("*,")
 
 
 def _annotations(text: str) -> set[tuple[int, int]]:

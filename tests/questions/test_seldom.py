@@ -16,7 +16,9 @@ from fits.questions import ranges
 from fits.questions.check import check
 from fits.questions.evaluate import evaluate
 from fits.questions.judging import _by_column_lead, breaking, margins
+from fits.questions.limits import limits
 from fits.questions.measured import FAULTS, measured
+from fits.questions.odds import SCRAMBLES, shares
 from fits.questions.options import options
 from fits.questions.pair import Table, pair
 from fits.questions.sweep import edge
@@ -192,3 +194,27 @@ def test_where_no_corner_sets_a_worst_every_corner_is_looked_at(monkeypatch):
     assert len(next(iter(Table(part, ("joint", "joint.hole", "joint.shaft"), measured(part, table)).boxes.corners["joint"].values()))) > 1
     monkeypatch.setattr("fits.questions.boxes.Boxes.setting", lambda self, low, high: {name: {0} for name in self.corners})
     assert pair(part, table) == whole
+
+
+# Limits
+
+def test_a_class_on_an_inch_sheet_says_that_its_size_is_in_mm():
+    note = "the basic size is in mm, as ISO 286 classes are"
+    for text, units, said in (("25 H7", "in", True), ("25 H7", "mm", False), ("1.0000/0.9990", "in", False)):
+        (feature,) = limits([text], units=units).features
+        assert (note in feature.notes) == said
+
+
+def test_shares_of_the_odds_stay_between_none_and_all():
+    """Where all hold or none does, the exact interval of one proportion (Clopper and Pearson) is one-sided."""
+    points = 1024
+    total = points * SCRAMBLES
+    none, every = shares(np.zeros(SCRAMBLES), points), shares(np.full(SCRAMBLES, points), points)
+    assert (none.share, none.low, none.high) == (0.0, 0.0, pytest.approx(1.0 - 0.025 ** (1.0 / total)))
+    assert (every.share, every.low, every.high) == (1.0, pytest.approx(0.025 ** (1.0 / total)), 1.0)
+    # One scramble of sixteen far off: so wide a spread that it would reach beyond both ends.
+    counts = np.array([points] + [0] * (SCRAMBLES - 1))
+    wide = shares(counts, points)
+    assert wide.low == 0.0
+    assert wide.share == pytest.approx(1.0 / SCRAMBLES)
+    assert shares(points - counts, points).high == 1.0

@@ -319,6 +319,11 @@ def test_targets_have_a_search_range(pump: Part):
     target = target_of(pump, "liner.shaft")
     assert 12.02 < target.low < target.high < 31.9
     assert target.tolerance == 1e-4
+    # A pressure is looked for up to a thousand times the present one.
+    pressure = target_of(pump, "working.pressure")
+    assert (pressure.low, pressure.high, pressure.present) == (0.0, 8000.0, 8.0)
+    still = target_of(pump, "shop.speed")
+    assert (still.low, still.high) == (0.0, 100_000.0)
 
 
 def test_frames(pump: Part):
