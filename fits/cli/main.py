@@ -151,7 +151,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         return _complain(*(str(fault) for fault in error.faults))
     except typer.TyperException as error:
         return _complain(error.format_message())
-    except (KeyboardInterrupt, typer.Abort):
+    except (KeyboardInterrupt, typer.Abort):  # pragma: no cover, typer 0.29 gives 130 by itself
         return 130
     except RecursionError:
         return _complain("nested too deeply")

@@ -285,16 +285,14 @@ def _row(columns: tuple[Column, ...], cells: list[str], place: str, defaults: De
         uncertainty = _uncertainty(doubt if size is not None else (doubt[0], "mm"), name, faults)
         if size is not None and size <= 0.0:
             faults.append(Fault("a size is above 0", value[0], name))
-        made.append((label, size, uncertainty))
+        if size is not None and uncertainty is not None:
+            made.append((label, size, uncertainty))
     if not made and not faults:
         faults.append(Fault("no size stands in this row", part, "part", hint="leave out what was not read"))
-    if faults:
+    # What is missing is a fault.
+    if faults or temperature is None:
         raise InputError(faults)
     for label, size, uncertainty in made:
-        # Whatever is missing is a fault.
-        assert size is not None
-        assert uncertainty is not None
-        assert temperature is not None
         yield Reading(
             part,
             label,

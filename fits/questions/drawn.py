@@ -114,10 +114,7 @@ def _curve(part: Part, name: str, value_name: str, asked: Sequence[Rule]) -> Cur
     names = {one.name for one in type(feature).values}
     wanted += [rule.limit for rule in rules if isinstance(rule.limit, str) and rule.limit in names]
     evaluation = evaluate(part, name, values=wanted, states=dict.fromkeys(part.features, at))
-    array = evaluation.numbers.get(value_name)
-    if array is None:
-        return None
-    flat = spread_out(array, at).reshape(-1, len(at.names))
+    flat = spread_out(evaluation.numbers[value_name], at).reshape(-1, len(at.names))
     ranges = tuple(
         span_of(
             value, evaluation, flat[:, column], float(flat[:, column].min()), float(flat[:, column].max())

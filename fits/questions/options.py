@@ -146,8 +146,6 @@ def _nominally(
         if changed.features[name].faults():
             continue
         target = target_of(_opened(changed, name, sizes[0]), f"{name}.{sizes[0]}")
-        if target.low >= target.high:
-            continue
         yield _held_at_nominal(changed, name, target), label, changed
 
 

@@ -13,6 +13,7 @@ from fits.features.part import Part
 from fits.features.running import Running
 from fits.questions import options as choosing
 from fits.questions import ranges
+from fits.questions.boxes import Boxes
 from fits.questions.check import check
 from fits.questions.evaluate import evaluate
 from fits.questions.judging import _by_column_lead, breaking, margins
@@ -115,6 +116,22 @@ def test_limits_to_go_on_with_where_no_rule_sets_an_end():
     assert choosing._closed(2.0, 9.0, [2.0, 9.0]) == (2.0, 9.0)
 
 
+def test_a_size_that_nothing_says_where_to_look_for_stays_open():
+    part = glands.part("dovetail")
+    assert choosing._likely(part, "seal", ("mouth_width",)) is part
+    assert choosing._likely(part, "seal", ("gland_depth",)) is not part
+
+
+def test_a_window_narrower_than_the_step_of_its_limits_is_none(monkeypatch):
+    """With steps of 10 mm no depth about 2.7 mm is left."""
+    part = glands.part("face", (State("shop"),))
+    sized = choosing._sized(part, "seal", "as it is", ("gland_depth",))
+    assert sized is not None
+    assert sized.sizes[0].low < 2.68 < sized.sizes[0].high
+    monkeypatch.setattr(choosing, "STEP", 10.0)
+    assert choosing._sized(part, "seal", "as it is", ("gland_depth",)) is None
+
+
 def test_notes_of_a_choice():
     assert choosing._notes([], [], [], None) == ("none of the table can be put in at all",)
 
@@ -183,6 +200,17 @@ def test_one_dimension_can_not_be_read_of_both_kinds_of_part():
     ]
     with pytest.raises(InputError, match="read of a part with a hole and of one with a shaft"):
         pair(part, table)
+
+
+def test_pairs_of_sizes_that_move_no_rule_have_no_room(monkeypatch):
+    part = press_part(hole="20 H7", shaft="20 p6", hub_outside="40", hub_material=STEEL, shaft_material=STEEL)
+    table = [reading("h", "joint.hole", 20.005), reading("s", "joint.shaft", 20.03)]
+    (one,) = pair(part, table).pairs
+    assert one.room is not None
+    whole = Boxes.per_mm
+    monkeypatch.setattr(Boxes, "per_mm", lambda self, *args: 0.0 * whole(self, *args))
+    (still,) = pair(part, table).pairs
+    assert still == one._replace(room=None, feature="", rule="", state="", margin=None, kind="number", digits=3)
 
 
 def test_where_no_corner_sets_a_worst_every_corner_is_looked_at(monkeypatch):

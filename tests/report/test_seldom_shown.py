@@ -8,6 +8,8 @@ import json
 from dataclasses import replace
 
 import glands
+import numpy as np
+import pytest
 from joints import metal, press_part
 
 from fits.features.feature import State
@@ -31,6 +33,7 @@ from fits.report import (
     charts,
     comparison,
     data,
+    joints,
     measured,
     measured_chart,
     measured_data,
@@ -191,6 +194,8 @@ def test_a_window_is_drawn_without_the_present_size_and_with_points():
     middle = (open_.intervals[0].low.at + open_.intervals[0].high.at) / 2.0
     point = window_chart.window(open_._replace(rules=(first._replace(intervals=((middle, middle),)), *rest)), "mm")
     assert 'stroke-width="3"' in point.svg()
+    beyond = window_chart.window(open_._replace(rules=(first._replace(intervals=((1.0, 1.0),)),), intervals=open_.intervals), "mm")
+    assert 'stroke-width="3"' not in beyond.svg()
 
 
 def test_a_window_without_ends_is_drawn_whole():
@@ -290,3 +295,39 @@ def test_fewer_rules_asked_is_no_gain():
 
 def test_a_unit_of_no_kind_of_quantity_stands_as_it_is():
     assert comparison._number(2.5, "furlong", "in") == "2.5 furlong"
+
+
+def test_inputs_that_differ_in_what_is_not_listed_are_said(tmp_path):
+    one = reported(data.to_dict(check(guide())), "p")
+    found = compare(one, one)._replace(unseen=True)
+    assert "what was given differs in something that is not listed" in [row["text"] for row in rows_of(comparison.to_csv(found))]
+    assert "what was given differs" not in comparison.to_csv(compare(one, one))
+
+
+DRAWN = """name = "p"
+[running.guide]
+hole = "10 H7"
+shaft = "9.98/9.97"
+clearance_at_least = "0.02"
+clearance_at_most = "0.05"
+"""
+
+
+def test_what_a_drawer_holds_against_a_window_as_csv(fits, tmp_path):
+    """10.000 to 10.020 holds: 9.998 to 10.022 may come too small and too large."""
+    part, drawer = tmp_path / "p.toml", tmp_path / "d.toml"
+    part.write_text(DRAWN)
+    drawer.write_text('[[reamer]]\nmeasured = "10 mm"\ncuts_over = "-2 um to 22 um"\n')
+    rows = rows_of(fits("choose", str(part), "guide", "--drawer", str(drawer), "--csv").out)
+    offer = next(row for row in rows if row["row"] == "drawer hole")
+    assert "may come 0.0020 mm too small" in offer["text"]
+    assert "may come 0.0020 mm too large" in offer["text"]
+    assert [row for row in rows if row["row"] == "notes"]
+    assert [row for row in rows if row["row"] == "window"]
+
+
+def test_heat_of_a_table_is_in_degrees_fahrenheit_on_an_inch_sheet():
+    """150 degC is 302 degF; a difference takes 1.8 only."""
+    assert joints._shown(np.array([150.0]), "temperature", "in").tolist() == pytest.approx([302.0])
+    assert joints._shown(np.array([150.0]), "temperature", "mm").tolist() == [150.0]
+    assert joints._shown(np.array([50.0]), "temperature difference", "in").tolist() == pytest.approx([90.0])
