@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from fits.errors import Fault, InputError
 from fits.features.feature import Feature, State, declared
 from fits.features.fields import Undecided
 
@@ -30,6 +31,13 @@ class Part:
     units: str = "mm"
     place: str = ""
     spreads: Mapping[str, Scatter] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Refuse a part or feature without any state: what is judged nowhere would hold."""
+        for states in (self.states, *self.of_feature.values()):
+            if not states:
+                hint = "leave states out for the shop at 20 degC, at rest"
+                raise InputError(Fault("at least one state is due", "none", "states", self.place, hint))
 
     def states_of(self, feature: str) -> tuple[State, ...]:
         """The states a feature must survive."""

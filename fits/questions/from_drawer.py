@@ -145,7 +145,7 @@ def _against(found: Window, offer: Offer, fit: tuple[float, float] | None) -> He
         if best is None or min(room) > min(best):
             best = room
     if best is None:
-        verdict = FAIL
+        verdict = NOT_COVERED if _open(found, offer) else FAIL
     elif min(best) >= 0.0:
         verdict = PASS if offer.proven else NOT_COVERED
     else:
@@ -153,6 +153,15 @@ def _against(found: Window, offer: Offer, fit: tuple[float, float] | None) -> He
         touches = best[0] > offer.low - offer.high and best[1] > offer.low - offer.high
         verdict = NOT_COVERED if touches and not offer.proven else FAIL
     return Held(offer.name, verdict, offer.low, offer.high, offer.remark, best, fit)
+
+
+def _open(found: Window, offer: Offer) -> bool:
+    """Whether only what isn't covered closes the window: no rule is known to fail for the offer."""
+    known = [one for one in found.rules if not one.why_not]
+    # What isn't proven may still come out inside, if some of it reaches there.
+    low, high = (offer.low, offer.high) if offer.proven else (offer.high, offer.low)
+    inside = (any(least <= low and high <= most for least, most in one.intervals) for one in known)
+    return len(known) < len(found.rules) and all(inside)
 
 
 def _at_the_edge(part: Part, name: str, hole: str, found: Window, held: Held, offer: Offer) -> Held:

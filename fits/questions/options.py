@@ -142,19 +142,20 @@ def _nominally(
     """
     for label, value in candidates:
         changed = with_field(part, name, type(part.features[name]).chosen, value)
-        changed = _likely(changed, name, sizes)
-        if changed.features[name].faults():
+        likely = _likely(changed, name, sizes)
+        if likely is None or likely.features[name].faults():
             continue
-        target = target_of(_opened(changed, name, sizes[0]), f"{name}.{sizes[0]}")
-        yield _held_at_nominal(changed, name, target), label, changed
+        target = target_of(_opened(likely, name, sizes[0]), f"{name}.{sizes[0]}")
+        yield _held_at_nominal(likely, name, target), label, likely
 
 
-def _likely(part: Part, name: str, sizes: tuple[str, ...]) -> Part:
-    """Open sizes put where they are likely to be."""
+def _likely(part: Part, name: str, sizes: tuple[str, ...]) -> Part | None:
+    """Open sizes put where they are likely to be; None where there is no room for one."""
     for field in sizes:
         near = part.features[name].near(field)
-        if near is not None:
-            part = with_field(part, name, field, Limits(near, near, near, sources=(ADVICE,)))
+        if near is None or near <= 0.0:
+            return None
+        part = with_field(part, name, field, Limits(near, near, near, sources=(ADVICE,)))
     return part
 
 

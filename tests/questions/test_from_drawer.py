@@ -168,3 +168,25 @@ def test_a_tool_that_the_feature_cannot_take_says_what_must_be():
     held = _tried(bore, "bore", "drill", Offer("drill 11", {"drill": Limits(11.0, 11.0, 11.0)}, 11.0, 11.0, proven=True))
     assert held.verdict == "fail"
     assert held.remark.endswith("it leaves nothing to ream")
+
+
+WEAK = {"hole": "16 H7", "shaft": "16.060/16.050", "hub_outside": "40", "length": "30", "hub_material": "6061-T6",
+        "shaft_material": {"youngs_modulus": "207 GPa", "poisson": 0.29, "yield_strength": "900 MPa"},
+        "roughness_hole": "0 um", "roughness_shaft": "0 um", "axial_load": "1 kN"}
+
+
+@pytest.mark.parametrize(("size", "over", "verdict"), [
+    ("16.010", "0 um to 3 um", "not covered"),    # holds all that is known: what friction holds isn't
+    ("16.058", "0 um to 4 um", "fail"),           # a shaft of 16.050 is loose in 16.062, whatever the friction
+    ("16.045", "", "not covered"),                # never tried: some of what it may cut is tight
+])
+def test_a_hole_that_only_a_missing_input_keeps_from_holding_is_not_covered(size: str, over: str, verdict: str):
+    """The drawer's press asks for one more rule, but the load isn't covered without it either."""
+    keys = {"measured": f"{size} mm", **({"cuts_over": over} if over else {})}
+    rows = [Row("reamer", keys, "1"), Row("press", {"rating": "1 kN"}, "2")]
+    pin = Part("p", {"pin": loader.feature(Press, WEAK, Context())})
+    found = from_drawer(pin, "pin", drawer(rows, "d"))
+    assert found.window.intervals == ()
+    assert [one.verdict for one in found.fields[0].held] == [verdict]
+    assert found.verdict == verdict
+    assert found.window.no_window.startswith("holds its load (pin, shop) is not covered")

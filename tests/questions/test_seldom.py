@@ -116,12 +116,6 @@ def test_limits_to_go_on_with_where_no_rule_sets_an_end():
     assert choosing._closed(2.0, 9.0, [2.0, 9.0]) == (2.0, 9.0)
 
 
-def test_a_size_that_nothing_says_where_to_look_for_stays_open():
-    part = glands.part("dovetail")
-    assert choosing._likely(part, "seal", ("mouth_width",)) is part
-    assert choosing._likely(part, "seal", ("gland_depth",)) is not part
-
-
 def test_a_window_narrower_than_the_step_of_its_limits_is_none(monkeypatch):
     """With steps of 10 mm no depth about 2.7 mm is left."""
     part = glands.part("face", (State("shop"),))
@@ -246,3 +240,11 @@ def test_shares_of_the_odds_stay_between_none_and_all():
     assert wide.low == 0.0
     assert wide.share == pytest.approx(1.0 / SCRAMBLES)
     assert shares(points - counts, points).high == 1.0
+
+
+@pytest.mark.parametrize("given", [{"states": ()}, {"of_feature": {"guide": ()}}])
+def test_a_part_without_a_state_is_refused(given):
+    """What is judged nowhere would hold everywhere."""
+    with pytest.raises(InputError, match="at least one state is due"):
+        Part("test", dict(GUIDE.features), **given)
+    assert Part("test", dict(GUIDE.features)).states == (State("shop"),)

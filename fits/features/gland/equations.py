@@ -141,6 +141,11 @@ def _sections(w: Work, inside: Array, section: Array) -> tuple[Array, Array]:
     least = most = section
     if w.loop.seat is not None or w.loop.wall is None:
         seat = w.loop.seat if w.loop.seat is not None else w.loop.middle - section
+        gone = np.asarray(seat <= 0.0)
+        if gone.any():
+            for name in ("stretch", "ring_section"):
+                w.gap(name, "so deep a groove leaves nothing for the ring to sit on", gone)
+            seat = np.where(gone, np.nan, seat)
         stretched = ring.stretch(seat, inside)
         w.numbers["stretch"] = stretched
         thinned = _thinned(w, section, stretched)

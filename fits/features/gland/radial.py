@@ -263,6 +263,11 @@ class PistonGland(Radial):
             share = (over.upper / inside.upper - 1.0) * 100.0
             must = f"it would have to be stretched by {share:.0f} % over the piston, more than 50 %"
             found.append(Fault(must, self.ring.code, "ring", hint="a larger ring"))
+        for field, outside in (("groove_depth", over), ("gland_depth", self.size("bore"))):
+            depth = self.size(field)
+            if depth is not None and outside is not None and 2.0 * depth.upper >= outside.lower:
+                must = f"so deep a groove leaves nothing of the piston, {outside.lower:g} mm at its least"
+                found.append(Fault(must, f"{depth.upper:g} mm", field))
         return found
 
 
