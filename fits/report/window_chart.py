@@ -14,6 +14,8 @@ from fits.report.scales import Axis, across, headed, padded, shown, titled
 Span = tuple[float, float]
 LEFT, RIGHT = 10.0, WIDTH - 10.0
 STRIP = 12.0
+# How short a stretch is drawn, px.
+LEAST = 2.0
 
 
 def of_windows(answer: Answer, units: str) -> Iterator[tuple[str, list[Drawing]]]:
@@ -33,9 +35,10 @@ def window(found: Window, units: str) -> Drawing:
     axis = Axis(shown(low, kind, units), shown(high, kind, units), LEFT, RIGHT)
 
     def clipped(span: Span) -> Span:
-        return tuple(  # type: ignore[return-value]
-            min(max(axis.at(shown(end, kind, units)), LEFT), RIGHT) for end in span
-        )
+        left, right = (min(max(axis.at(shown(end, kind, units)), LEFT), RIGHT) for end in span)
+        # A single point, which a rule may hold at, is a stretch too short to be seen.
+        more = max(LEAST - (right - left), 0.0) / 2.0
+        return left - more, right + more
 
     present = found.target.present
     now = present if present is not None and low <= present <= high else None
@@ -52,15 +55,12 @@ def window(found: Window, units: str) -> Drawing:
             ]
             drawing.path("light", band, closed=True)
         if now is not None:
-            x, _ = clipped((now, now))
+            x = axis.at(shown(now, kind, units))
             drawing.path("line", [(x, y - STRIP / 2.0), (x, y + STRIP / 2.0)])
         drawing.path("thin", [(LEFT, y), (RIGHT, y)])
         for span in spans:
             left, right = clipped(span)
-            if left < right:
-                drawing.path("heavy", [(left, y), (right, y)])
-            elif LEFT < left < RIGHT:
-                drawing.path("heavy", [(left - 1.0, y), (left + 1.0, y)])
+            drawing.path("heavy", [(left, y), (right, y)])
         drawing.height += STRIP / 2.0
     bottom = drawing.height + 4.0
     if now is not None:
@@ -88,7 +88,10 @@ def _bars(found: Window) -> Iterator[tuple[str, list[Span]]]:
 def _ends(found: Window, bars: Sequence[tuple[str, list[Span]]]) -> Span:
     """The stretch worth drawing: round the ends that a rule sets, and the present number."""
     target = found.target
-    marks = {end for _, spans in bars for span in spans for end in span} - {target.low, target.high}
+    every = [span for _, spans in bars for span in spans]
+    marks = {end for span in every for end in span} - {target.low, target.high}
+    # At the end of the search a single point is a rule's own end all the same.
+    marks |= {low for low, high in every if low == high}
     if target.present is not None:
         marks.add(target.present)
     if not marks:

@@ -196,6 +196,49 @@ def test_labels_never_overlap_in_windows(windows):
             whole(window_chart.window(one, units))
 
 
+LOOSE = """name = "liner that has come loose"
+[states.working]
+temperature = "20 degC"
+pressure = "8 MPa"
+[press.liner]
+hole = "16.01/16.00"
+shaft = "15.995/15.99"
+shaft_bore = "12 ±0.05"
+hub_outside = "32 ±0.1"
+length = "40"
+hub_material = "6061-T6"
+shaft_material = "316"
+roughness_hole = "0 um"
+roughness_shaft = "0 um"
+"""
+
+
+def test_where_a_rule_holds_at_one_point_only_it_is_marked():
+    """Any pressure at all lifts a liner that has come loose: that rule holds at none, an end of the search."""
+    from fits.files.part import part_of
+    from fits.questions.window import Edge, Interval, window
+
+    found = window(part_of(LOOSE, "loose.toml"), "working.pressure", ways_out=False)
+    (lifts,) = [one for one in found.rules if one.rule == "fluid can't lift it"]
+    assert lifts.intervals == ((0.0, 0.0),)
+    alone = found._replace(rules=(lifts,), intervals=(Interval(Edge(0.0, "end"), Edge(0.0, "lifts it")),))
+    for one in (found, alone):
+        drawing = window_chart.window(one, "mm")
+        whole(drawing)
+        bars = sorted((points for style, points, _ in paths_of(drawing.svg()) if 'stroke-width="3"' in style), key=lambda points: points[0][1])
+        assert len(bars) == len({of.rule for of in one.rules if of.intervals})
+        assert [x for x, _ in bars[0]] == [window_chart.LEFT - 1.0, window_chart.LEFT + 1.0]
+        # The others hold from no pressure up to far more than nothing.
+        assert all(points[0][0] == window_chart.LEFT and points[1][0] > window_chart.LEFT + 20.0 for points in bars[1:])
+    # A window of one point is seen, too, and the present 8 MPa stand right of it: a quarter of
+    # their distance is drawn beyond them, so they are at 8 of 10 MPa.
+    ((left, _, right, _),) = boxes_of(drawing)
+    assert (left, right) == (window_chart.LEFT - 1.0, window_chart.LEFT + 1.0)
+    now = window_chart.LEFT + 0.8 * (window_chart.RIGHT - window_chart.LEFT)
+    assert [points[0][0] for style, points, _ in paths_of(drawing.svg()) if style == "" and len(points) == 2] == [now]
+    assert ("line", "as it is now, its middle") in drawing.notes
+
+
 def test_a_window_is_drawn_where_it_is(windows):
     """The band of the window covers no stretch in which a rule's own bar is absent."""
     for found in windows:
