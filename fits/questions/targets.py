@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from fits import quantity
 from fits.arrays import Array, distinct
 from fits.errors import Fault, InputError, meant
 from fits.features.composite import Composite
@@ -119,13 +120,13 @@ def _depends(part: Part, one: str, name: str, key: str) -> bool:
 
 
 def _centre(feature: Feature, field: str, present: float | None) -> float:
-    """Where a sweep looks closely: the other member's size, the present value, or 1."""
+    """Where a sweep looks closely: the other member's size, the present value unless 0, or 1."""
     pair = type(feature).pair
     if pair and field in pair:
         other = levels(feature.number(pair[1 - pair.index(field)]))
         if other:
             return sum(other) / len(other)
-    if present is not None:
+    if present:
         return present
     kind = declared(type(feature)).get(field)
     near = kind.near(feature) if isinstance(kind, Numeric) else None
@@ -142,7 +143,7 @@ def _centre(feature: Feature, field: str, present: float | None) -> float:
             size = levels(feature.number(theirs))
             if mine == field and size:
                 return share * sum(size) / len(size)
-    return 1.0
+    return 1.0 / quantity.KINDS[kind.quantity].to_report if isinstance(kind, Numeric) else 1.0
 
 
 def _bounds(feature: Feature, field: str, kind: Numeric, centre: float) -> tuple[float, float, str, str]:

@@ -326,6 +326,17 @@ def test_targets_have_a_search_range(pump: Part):
     assert (still.low, still.high) == (0.0, 100_000.0)
 
 
+def test_a_number_that_is_0_now_is_looked_for_all_the_same(pump: Part):
+    """No torque is typed: the window says how much the joint would carry, and the check agrees on both sides."""
+    (one,) = window(pump, "liner.torque").intervals
+    assert one.high.rule == "holds its load"
+    for torque, verdict in ((one.high.at * 0.999, "pass"), (one.high.at * 1.001, "fail")):
+        held = with_field(pump, "liner", "torque", torque)
+        assert next(rule for rule in check(held).features[0].checks if rule.rule == "holds its load").verdict == verdict
+    # Without one, a sweep starts at 1 N*m.
+    assert target_of(pump, "liner.torque").centre == 1000.0
+
+
 def test_frames(pump: Part):
     assert list(window(pump, "liner.shaft").frame().columns) == ["feature", "rule", "state", "min", "max"]
     assert len(choose(pump, "liner").frame()) >= 5
