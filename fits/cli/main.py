@@ -1,7 +1,7 @@
 """Entry point: commands loaded when called, exit statuses, delivery of the answer.
 
 Status 0: every rule holds. 1: refused, failed or not covered. 2: the question was wrong
-or the answer could not be delivered. 130: interrupted.
+or the answer could not be delivered. 130: interrupted. 141: nobody reads on.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
-from typing import Any
+from typing import Any, TextIO
 
 # No plugin of pydantic's is used; looking for some costs as much as a small answer.
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
@@ -143,16 +143,18 @@ def main(argv: Sequence[str] | None = None) -> int:
         return completion.answer(command)
     if not args:
         with command.make_context("fits", ["limits"]) as context:
-            print(command.get_help(context), file=sys.stderr)
-        return 2
+            return _complain(command.get_help(context))
     try:
         returned = command.main(args, prog_name="fits", standalone_mode=False)
     except FitsError as error:
         return _complain(*(str(fault) for fault in error.faults))
     except typer.TyperException as error:
         return _complain(error.format_message())
-    except (KeyboardInterrupt, typer.Abort):  # pragma: no cover, typer 0.29 gives 130 by itself
+    except KeyboardInterrupt:  # before or after typer's own 130
         return 130
+    except SystemExit:  # typer's 1 where nobody reads on, which would read as "the answer is no"
+        _silence(sys.stdout, sys.stderr)
+        return BROKEN_PIPE
     except RecursionError:
         return _complain("nested too deeply")
     except Exception as error:  # Python's own status 1 would read as "the answer is no"
@@ -185,8 +187,11 @@ def _stripped(letter: str) -> str:
 
 
 def _complain(*lines: str) -> int:
-    for line in lines:
-        print(line, file=sys.stderr)
+    try:
+        for line in lines:
+            print(line, file=sys.stderr)
+    except OSError:  # nobody reads it; the status still says that the question is wrong
+        _silence(sys.stderr)
     return 2
 
 
@@ -207,22 +212,23 @@ def _deliver(result: Result) -> int:
             sys.stdout.buffer.writelines(piece.encode() for piece in result.text)
         sys.stdout.flush()
     except BrokenPipeError:
-        _silence_stdout()
+        _silence(sys.stdout)
         return BROKEN_PIPE
     except KeyboardInterrupt:
         return 130
     except DeliveryError as error:
         return _complain(*(str(fault) for fault in error.faults))
     except OSError as error:
-        _silence_stdout()
+        _silence(sys.stdout)
         return _complain(f"the answer could not be delivered: {error.strerror}")
     return result.status
 
 
-def _silence_stdout() -> None:
+def _silence(*streams: TextIO) -> None:
     """Keep the interpreter's own last flush from failing again."""
     devnull = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(devnull, sys.stdout.fileno())
+    for stream in streams:
+        os.dup2(devnull, stream.fileno())
 
 
 def run() -> None:

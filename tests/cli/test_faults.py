@@ -201,6 +201,44 @@ def test_a_closed_pipe_is_quiet(table: str, args: list[str]):
     assert not [line for line in ran.stderr.splitlines() if "rror" in line or "Traceback" in line]
 
 
+def unread(channel: str, *args: str) -> subprocess.CompletedProcess[str]:
+    """A run of which one channel, stdout or stderr, has no reader any more."""
+    read, written = os.pipe()
+    os.close(read)
+    channels = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE, channel: written}
+    try:
+        return subprocess.run([*FITS, *args], cwd=ROOT, text=True, check=False, **channels)  # type: ignore[call-overload, no-any-return]
+    finally:
+        os.close(written)
+
+
+@pytest.mark.parametrize("args", [[], ["--nothing"], ["check", "none.toml"], ["judge", "none.toml", "none.csv"]])
+def test_a_wrong_question_stays_one_where_nobody_reads_why(args: list[str]):
+    """1 would read as the answer "no"."""
+    ran = unread("stderr", *args)
+    assert (ran.returncode, ran.stdout) == (2, "")
+
+
+def test_a_full_disk_under_the_messages():
+    with Path("/dev/full").open("w") as full:
+        ran = subprocess.run([*FITS, "check", "none.toml"], cwd=ROOT, stdout=subprocess.PIPE, stderr=full, text=True, check=False)
+    assert (ran.returncode, ran.stdout) == (2, "")
+
+
+def test_nobody_reads_which_rows_are_skipped(tmp_path: Path):
+    """No answer was given, so the status is neither 0 nor 1."""
+    path = tmp_path / "measured.csv"
+    head = "part,feature.dimension,value,unit,uncertainty,instrument,temperature\n"
+    path.write_text(head + "".join(f"{part},liner.hole,{size},mm,0.002,bore gauge,20 degC\n" for part, size in (("a", "16.005"), ("b", "big"))))
+    ran = unread("stderr", "judge", "examples/hand_pump.toml", str(path), "--skip-bad-rows")
+    assert (ran.returncode, ran.stdout) == (141, "")
+
+
+def test_nobody_reads_the_help():
+    ran = unread("stdout", "press", "-h")
+    assert (ran.returncode, ran.stderr) == (141, "")
+
+
 def test_an_answer_that_is_no_file(tmp_path: Path):
     for place, says in ((tmp_path, "Is a directory"), (tmp_path / "none" / "x.csv", "No such file or directory")):
         ran = run("limits", "25 H7", "-o", str(place))
