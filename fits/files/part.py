@@ -106,9 +106,7 @@ def line_of(text: str, keys: Iterable[str]) -> int:
     """
     path = list(keys)
     lines = text.split("\n")
-    while True:
-        if not path:
-            return 1
+    while path:
         if _holds(tomllib.loads(text), path):
             low, high = 0, len(lines)
             while high - low > 1:
@@ -120,6 +118,7 @@ def line_of(text: str, keys: Iterable[str]) -> int:
                     low = middle
             return _prefix(lines, high - 1)[0] + 1
         path.pop()
+    return 1
 
 
 def _prefix(lines: list[str], count: int) -> tuple[int, dict[str, Any]]:

@@ -46,6 +46,15 @@ def test_ctrl_c_is_130_and_nothing_is_said(fits, monkeypatch):
     assert (ran.status, ran.out, ran.err) == (130, "", "")
 
 
+def test_ctrl_c_before_a_command_begins_is_130(fits, monkeypatch):
+    def stopped(*args: object, **more: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("typer.core.TyperGroup.main", stopped)
+    ran = fits("limits", "25 H7")
+    assert (ran.status, ran.out, ran.err) == (130, "", "")
+
+
 def test_what_is_nested_too_deeply_is_a_wrong_question(fits, monkeypatch):
     def deep(*args: object, **more: object) -> None:
         raise RecursionError
@@ -184,7 +193,7 @@ JOINTS = "hole,shaft,hub_outside,length,hub_material,shaft_material\n" + "".join
 
 def test_the_memory_of_cells_does_not_grow_without_end(fits, tmp_path, monkeypatch):
     """The same answer with next to no memory of what was read."""
-    path = table_of(tmp_path, JOINTS.replace(",40,", ",40 ±0.1,").replace("16.1,", "16 s6,"))
+    path = table_of(tmp_path, JOINTS.replace(",16.1,40,", " ±0.001,16 s6,40 ±0.1,"))
     whole = fits("batch", "press", path)
     monkeypatch.setattr(batch, "MOST_KNOWN", 0)
     assert fits("batch", "press", path) == whole
