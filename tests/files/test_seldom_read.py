@@ -37,31 +37,19 @@ def table_of(tmp_path: Path, text: str, name: str = "t.csv") -> str:
 
 # The command line
 
-def test_ctrl_c_is_130_and_nothing_is_said(fits, monkeypatch):
+@pytest.mark.parametrize(("where", "raised", "status", "says"), [
+    ("fits.files.part.read_part", KeyboardInterrupt, 130, ""),
+    # Before a command begins.
+    ("typer.core.TyperGroup.main", KeyboardInterrupt, 130, ""),
+    ("fits.files.part.read_part", RecursionError, 2, "nested too deeply\n"),
+])
+def test_what_stops_a_command_has_its_status(fits, monkeypatch, where: str, raised: type, status: int, says: str):
     def stopped(*args: object, **more: object) -> None:
-        raise KeyboardInterrupt
+        raise raised
 
-    monkeypatch.setattr("fits.files.part.read_part", stopped)
+    monkeypatch.setattr(where, stopped)
     ran = fits("check", "examples/hand_pump.toml")
-    assert (ran.status, ran.out, ran.err) == (130, "", "")
-
-
-def test_ctrl_c_before_a_command_begins_is_130(fits, monkeypatch):
-    def stopped(*args: object, **more: object) -> None:
-        raise KeyboardInterrupt
-
-    monkeypatch.setattr("typer.core.TyperGroup.main", stopped)
-    ran = fits("limits", "25 H7")
-    assert (ran.status, ran.out, ran.err) == (130, "", "")
-
-
-def test_what_is_nested_too_deeply_is_a_wrong_question(fits, monkeypatch):
-    def deep(*args: object, **more: object) -> None:
-        raise RecursionError
-
-    monkeypatch.setattr("fits.files.part.read_part", deep)
-    ran = fits("check", "examples/hand_pump.toml")
-    assert (ran.status, ran.err) == (2, "nested too deeply\n")
+    assert (ran.status, ran.out, ran.err) == (status, "", says)
 
 
 def test_judge_writes_one_form_at_a_time(fits):

@@ -6,9 +6,11 @@ import pytest
 from glands import gland, part
 
 from fits.errors import InputError
+from fits.features.feature import State
 from fits.features.part import Part
 from fits.features.running import Running
 from fits.questions import options as questions
+from fits.questions.check import check
 from fits.questions.choose import choose
 from fits.questions.options import options
 
@@ -18,8 +20,10 @@ def test_what_has_nothing_to_choose_and_what_is_refused():
     with pytest.raises(InputError, match="nothing to choose"):
         options(guide, "guide")
     refused = options(part("piston", ring="?", medium="gas", fluid="oxygen"), "seal")
-    assert (refused.tried, refused.found, refused.window) == (0, (), None)
+    assert (refused.tried, refused.fitting, refused.found, refused.window) == (0, 0, (), None)
     assert refused.notes[0].startswith("oxygen: ")
+    whole = part("face", medium="oxygen", fluid=None)
+    assert options(whole, "seal").notes == check(whole).features[0].refusals
 
 
 def test_rings_without_room_are_passed_over():
@@ -63,3 +67,9 @@ def test_a_ring_too_thick_for_a_piston_of_typed_depth_is_passed_over(field: str)
     assert (fault.key, fault.got) == (field, "15.6 mm")
     assert fault.must.startswith("so deep a groove leaves nothing of the piston, ")
     assert gland("piston", groove_diameter=None, **{field: "3.1"}).faults() == []
+
+
+def test_a_depth_that_holds_lies_in_the_limits_found_for_it():
+    sized = questions._sized(part("face", (State("shop"),)), "seal", "as it is", ("gland_depth",))
+    assert sized is not None
+    assert sized.sizes[0].low < 2.68 < sized.sizes[0].high

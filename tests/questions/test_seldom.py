@@ -11,16 +11,13 @@ from fits.errors import InputError
 from fits.features.feature import NotCovered, State
 from fits.features.part import Part
 from fits.features.running import Running
-from fits.questions import options as choosing
 from fits.questions import ranges
 from fits.questions.boxes import Boxes
-from fits.questions.check import check
 from fits.questions.evaluate import evaluate
 from fits.questions.judging import _by_column_lead, breaking, margins
 from fits.questions.limits import limits
 from fits.questions.measured import FAULTS, measured
 from fits.questions.odds import SCRAMBLES, shares
-from fits.questions.options import options
 from fits.questions.pair import Table, pair
 from fits.questions.sweep import edge
 from fits.questions.window import window
@@ -92,42 +89,6 @@ def test_a_ring_is_no_number_to_widen_a_window_by():
 
 def test_an_edge_whose_inside_does_not_hold_stays_where_it_is():
     assert edge(lambda at: np.full(at.shape, -1.0), 2.0, 3.0, 1e-4) == 2.0
-
-
-# Choosing
-
-def test_a_feature_with_nothing_to_choose_says_so():
-    with pytest.raises(InputError, match="nothing to choose"):
-        options(GUIDE, "guide")
-
-
-def test_what_is_refused_gets_no_options():
-    part = glands.part("face", medium="oxygen", fluid=None)
-    found = options(part, "seal")
-    assert (found.tried, found.fitting, found.found) == (0, 0, ())
-    assert found.notes == check(part).features[0].refusals
-
-
-def test_limits_to_go_on_with_where_no_rule_sets_an_end():
-    share = 1.0 + choosing.OPEN_SHARE
-    assert choosing._closed(2.0, 9.0, [2.0, None]) == (2.0, pytest.approx(2.0 * share))
-    assert choosing._closed(2.0, 2.0001, [2.0, None]) == (2.0, 2.0001)
-    assert choosing._closed(2.0, 9.0, [None, 9.0]) == (pytest.approx(9.0 * (2.0 - share)), 9.0)
-    assert choosing._closed(2.0, 9.0, [2.0, 9.0]) == (2.0, 9.0)
-
-
-def test_a_window_narrower_than_the_step_of_its_limits_is_none(monkeypatch):
-    """With steps of 10 mm no depth about 2.7 mm is left."""
-    part = glands.part("face", (State("shop"),))
-    sized = choosing._sized(part, "seal", "as it is", ("gland_depth",))
-    assert sized is not None
-    assert sized.sizes[0].low < 2.68 < sized.sizes[0].high
-    monkeypatch.setattr(choosing, "STEP", 10.0)
-    assert choosing._sized(part, "seal", "as it is", ("gland_depth",)) is None
-
-
-def test_notes_of_a_choice():
-    assert choosing._notes([], [], [], None) == ("none of the table can be put in at all",)
 
 
 # Ranges
