@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from fits.errors import Fault, InputError
-from fits.features.feature import Feature, State, declared
+from fits.features.feature import Dimension, Feature, State, States, declared
 from fits.features.fields import Undecided
 
 if TYPE_CHECKING:
@@ -31,6 +31,11 @@ class Part:
     units: str = "mm"
     place: str = ""
     spreads: Mapping[str, Scatter] = field(default_factory=dict)
+    # Read again at every evaluation, and a part doesn't change: kept once found.
+    _columns: dict[str, States] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _dimensions: dict[str, tuple[Dimension, ...]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
 
     def __post_init__(self) -> None:
         """Refuse a part or feature without any state: what is judged nowhere would hold."""
@@ -42,6 +47,18 @@ class Part:
     def states_of(self, feature: str) -> tuple[State, ...]:
         """The states a feature must survive."""
         return self.of_feature.get(feature, self.states)
+
+    def columns(self, feature: str) -> States:
+        """The states of a feature as columns of arrays, as made last."""
+        if feature not in self._columns:
+            self._columns[feature] = States.of(self.states_of(feature))
+        return self._columns[feature]
+
+    def dimensions(self, feature: str) -> tuple[Dimension, ...]:
+        """Every number of a feature that may vary in its states."""
+        if feature not in self._dimensions:
+            self._dimensions[feature] = self.features[feature].dimensions(self.columns(feature))
+        return self._dimensions[feature]
 
 
 def settled(feature: Feature) -> Feature:

@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from fits.arrays import Array, Index, Mask
-from fits.features.feature import Rule, States, Value
+from fits.features.feature import Rule, Value
 from fits.features.part import Part
 from fits.questions.check import refusals
 from fits.questions.evaluate import blocks, corners_of, evaluate, relevant
@@ -58,7 +58,7 @@ class Boxes:
             Asked(name, rule)
             for name in self.features
             for rule in type(part.features[name]).rules
-            if rule.asked(part.features[name], States.of(part.states_of(name)))
+            if rule.asked(part.features[name], part.columns(name))
         )
         self.refused = tuple(dict.fromkeys(text for name in self.features for text in refusals(part, name)))
         self.no_duty = tuple(self._without_duty())
@@ -167,7 +167,7 @@ class Boxes:
         """The state of a rule's column."""
         asked = self.asked[index]
         value = self.value(index)
-        names = States.of(self.part.states_of(asked.feature)).names
+        names = self.part.columns(asked.feature).names
         return column_name(value, names, column)
 
     def value(self, index: int) -> Value:

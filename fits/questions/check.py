@@ -45,7 +45,7 @@ def check(part: Part, *, workings: bool = False) -> Answer:
     for answered in features:
         # A refused feature has no numbers, and so no sources of any.
         if answered.verdict != say.REFUSED:
-            states = States.of(part.states_of(answered.name))
+            states = part.columns(answered.name)
             sources += part.features[answered.name].used_sources(states)
     for feature_answer in features:
         sources += [one.source for one in feature_answer.alternatives]
@@ -81,7 +81,7 @@ def undecided(part: Part, *, but: tuple[str, ...] | None = None) -> None:
 
 def refusals(part: Part, name: str) -> tuple[str, ...]:
     """Why a feature is refused: nothing is computed for it, whatever is asked."""
-    feature, states = part.features[name], States.of(part.states_of(name))
+    feature, states = part.features[name], part.columns(name)
     return tuple(
         f"{one.name}: {one.reason(feature, states)}; {one.ask}"
         for one in type(feature).refusals
@@ -91,7 +91,7 @@ def refusals(part: Part, name: str) -> tuple[str, ...]:
 
 def _checks(part: Part, name: str, evaluation: Evaluation) -> list[CheckAnswer]:
     """Every rule that is asked, at its worst, with what it rests on from memory."""
-    feature, states = part.features[name], States.of(part.states_of(name))
+    feature, states = part.features[name], part.columns(name)
     return [
         judge(part, name, rule, evaluation)._replace(memory=from_memory(part, name, rule))
         for rule in type(feature).rules
@@ -103,7 +103,7 @@ def rests_on(part: Part, names: Iterable[str]) -> tuple[Resting, ...]:
     """The rules asked of features that rest on what is from memory or doubtful."""
     found = []
     for name in names:
-        feature, states = part.features[name], States.of(part.states_of(name))
+        feature, states = part.features[name], part.columns(name)
         for rule in type(feature).rules:
             if rule.asked(feature, states) and (sources := from_memory(part, name, rule)):
                 found.append(Resting(name, rule.name, sources))
@@ -113,7 +113,7 @@ def rests_on(part: Part, names: Iterable[str]) -> tuple[Resting, ...]:
 def from_memory(part: Part, name: str, rule: Rule) -> tuple[Source, ...]:
     """What a rule rests on from memory, on surfaces of other features too."""
     feature = part.features[name]
-    found = [*resting_on(feature, rule, States.of(part.states_of(name)))]
+    found = [*resting_on(feature, rule, part.columns(name))]
     needed = depends_on(type(feature), rule.value)
     for field, ref in feature.standing_on().items():
         below = part.features[ref.feature]
@@ -126,7 +126,7 @@ def from_memory(part: Part, name: str, rule: Rule) -> tuple[Source, ...]:
 def _feature(part: Part, name: str, *, workings: bool) -> FeatureAnswer:
     feature = part.features[name]
     kind = type(feature)
-    states = States.of(part.states_of(name))
+    states = part.columns(name)
     if texts := refusals(part, name):
         return FeatureAnswer(name, kind.kind, say.REFUSED, refusals=texts, inputs=inputs_of(feature))
     evaluation = evaluate(part, name)

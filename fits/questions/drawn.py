@@ -90,7 +90,7 @@ def with_drawings(part: Part, answer: Answer) -> Answer:
 
 def _drawn(part: Part, of: FeatureAnswer) -> Drawn:
     feature = part.features[of.name]
-    states = States.of(part.states_of(of.name))
+    states = part.columns(of.name)
     asked = [rule for rule in type(feature).rules if rule.asked(feature, states)]
     curves = [_curve(part, of.name, value, asked) for value in type(feature).charted]
     figures: tuple[Figure, ...] = ()

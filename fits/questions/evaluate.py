@@ -64,10 +64,9 @@ def relevant(part: Part, name: str, values: Iterable[str] | None = None) -> dict
     kind = type(feature)
     wanted = [value.name for value in kind.values] if values is None else list(values)
     needed = frozenset().union(*(depends_on(kind, value) for value in wanted))
-    states = States.of(part.states_of(name))
     found = {
         key_of(name, dimension): dimension
-        for dimension in feature.dimensions(states)
+        for dimension in part.dimensions(name)
         if dimension.name in needed or values is None
     }
     for field, ref in feature.standing_on().items():
@@ -153,12 +152,13 @@ def _compute(
     wanted: frozenset[str] | None,
 ) -> tuple[Outcome, States, dict[str, Array]]:
     feature = part.features[name]
-    of_states = (states or {}).get(name) or States.of(part.states_of(name))
+    swept = (states or {}).get(name)
+    of_states = swept or part.columns(name)
     d = {
         dimension.name: arrays[key]
         if (key := key_of(name, dimension)) in arrays
         else np.array([[dimension.levels[0]]])
-        for dimension in feature.dimensions(of_states)
+        for dimension in (feature.dimensions(swept) if swept else part.dimensions(name))
     }
     inherited: list[NotCovered] = []
     for field, ref in feature.standing_on().items():

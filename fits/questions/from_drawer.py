@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import Any, NamedTuple
 
 from fits.errors import Fault, InputError
-from fits.features.feature import States, declared
+from fits.features.feature import declared
 from fits.features.fields import SurfaceRef, levels
 from fits.features.offer import Offer
 from fits.features.part import Part, settled
@@ -213,7 +213,7 @@ def _tried(part: Part, name: str, field: str, offer: Offer) -> Held:
     held = Held(offer.name, FAIL, offer.low, offer.high, offer.remark)
     if feature.faults():
         return held._replace(remark=feature.faults()[0].must)
-    states = States.of(trial.states_of(name))
+    states = trial.columns(name)
     evaluation = evaluate(trial, name)
     checks = [
         judge(trial, name, rule, evaluation)

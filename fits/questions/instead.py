@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from fits.features.beside import Alternative
-from fits.features.feature import States
 from fits.features.part import Part
 from fits.questions.answer import FAIL, NOT_COVERED, CheckAnswer, Range
 from fits.questions.evaluate import Evaluation, evaluate
@@ -51,4 +50,4 @@ def _asked(
             spans[value.name] = (min(least), max(greatest))
         if evaluation.blocking(value.name):
             gaps.add(value.name)
-    return feature.alternatives(spans, frozenset(gaps), States.of(part.states_of(name)))
+    return feature.alternatives(spans, frozenset(gaps), part.columns(name))

@@ -108,13 +108,14 @@ def held(feature: Feature, rule: Rule, evaluation: Evaluation) -> Mask:
     return (corners & ~of.blocked) | ~of.columns
 
 
-def breaking(feature: Feature, rule: Rule, evaluation: Evaluation, column: int) -> Mask:
-    """At which corners (second axis) of each lead (first) a rule doesn't hold in a column."""
+def breaking(feature: Feature, rule: Rule, evaluation: Evaluation) -> Mask:
+    """Where a rule that speaks doesn't hold: by lead, corner and column."""
     of = margins(feature, rule, evaluation)
-    found = ~np.broadcast_to(of.holding, of.margin.shape)[..., column]
+    found = ~np.broadcast_to(of.holding, of.margin.shape)
     for gap in blocking(type(feature), rule, evaluation):
-        found = found | _wide(gap.mask, of.margin.shape[-1])[..., column]
-    return found.reshape(-1, found.shape[-1])
+        found = found | _wide(gap.mask, of.margin.shape[-1])
+    columns = found.shape[-1]
+    return found.reshape(-1, found.shape[-2], columns) & of.columns.reshape(-1, 1, columns)
 
 
 def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAnswer:

@@ -10,7 +10,7 @@ import numpy as np
 
 from fits import quantity
 from fits.errors import Fault, InputError, meant
-from fits.features.feature import Feature, States, declared
+from fits.features.feature import Feature, declared
 from fits.features.fields import Length, Numeric, Size, Spread, SurfaceRef, shared_key
 from fits.features.part import Part
 from fits.materials.metals import Metal
@@ -347,7 +347,7 @@ def cautions_of(part: Part, features: Iterable[str]) -> tuple[str, ...]:
     """The cautions of some features, each once."""
     found = []
     for name in features:
-        feature, states = part.features[name], States.of(part.states_of(name))
+        feature, states = part.features[name], part.columns(name)
         found += [one.text for one in type(feature).cautions if one.applies(feature, states)]
     return tuple(dict.fromkeys(found))
 
@@ -356,7 +356,7 @@ def sources_of(part: Part, features: Iterable[str]) -> tuple[Source, ...]:
     """What the rules of some features rest on, each once."""
     found: list[Source] = []
     for name in features:
-        feature, states = part.features[name], States.of(part.states_of(name))
+        feature, states = part.features[name], part.columns(name)
         found += feature.used_sources(states)
         found += [rule.source for rule in type(feature).rules if rule.asked(feature, states)]
     return tuple(dict.fromkeys(found))

@@ -16,7 +16,7 @@ import numpy as np
 
 from fits.arrays import Array, Mask, Whole
 from fits.errors import Fault, InputError
-from fits.features.feature import Feature, Rule, States, declared
+from fits.features.feature import Feature, Rule, declared
 from fits.features.fields import Length, Size, levels, shared_key
 from fits.features.part import Part
 from fits.questions import answer as say
@@ -194,7 +194,7 @@ def _ranks(dimensions: int, points: int, seed: int) -> Iterator[Array]:
 
 
 def _rules(part: Part, name: str) -> list[Rule]:
-    feature, states = part.features[name], States.of(part.states_of(name))
+    feature, states = part.features[name], part.columns(name)
     return [rule for rule in type(feature).rules if rule.asked(feature, states)]
 
 

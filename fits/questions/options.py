@@ -16,7 +16,7 @@ import numpy as np
 
 from fits.arrays import Array
 from fits.errors import Fault, InputError
-from fits.features.feature import Feature, States, declared
+from fits.features.feature import Feature, declared
 from fits.features.fields import Field, Size, Undecided
 from fits.features.part import Part
 from fits.questions.answer import PASS
@@ -161,7 +161,7 @@ def _likely(part: Part, name: str, sizes: tuple[str, ...]) -> Part | None:
 
 def _held_at_nominal(part: Part, name: str, target: Target) -> float:
     feature = part.features[name]
-    states = States.of(part.states_of(name))
+    states = part.columns(name)
     corners = {key: _middle(one.levels) for key, one in relevant(part, name).items() if key != target.key}
     evaluation: Evaluation = swept(part, name, target, points_of(target), corners)
     broken = [

@@ -102,7 +102,7 @@ def judge_rows(
         mains: the values to give for every row.
     """
     feature = part.features[name]
-    states = States.of(part.states_of(name))
+    states = part.columns(name)
     found = Judged.empty(rows, mains)
     if texts := refusals(part, name):
         found.verdict[:], found.note[:] = REFUSED, "; ".join(texts)

@@ -9,7 +9,7 @@ import numpy as np
 from fits.arrays import Array, Mask
 from fits.features.feature import Rule
 from fits.features.part import Part
-from fits.questions.evaluate import blocks, corners_of, key_of, relevant
+from fits.questions.evaluate import Evaluation, blocks, corners_of, key_of, relevant
 from fits.questions.judging import blocking, breaking, held, margins
 from fits.questions.ranges import column_name
 from fits.questions.targets import Target, points_of, swept, swept_states
@@ -42,6 +42,7 @@ class Scan:
         self.all = {name: self._corners(name) for name in target.features}
         self.rules = tuple(self._asked())
         self.taken = {name: self._worst_corners(name) for name in target.features}
+        self._beyond: dict[tuple[str, float], Evaluation] = {}
 
     def _corners(self, name: str) -> dict[str, Array]:
         found = relevant(self.part, name)
@@ -194,24 +195,40 @@ class Scan:
         points = np.array(sorted({end for runs in found for span in runs for end in span} - tried))
         if not len(points):
             return joined
-        wrong = self.held(points, self.active()) & ~self.held(points, self.all)
-        tried |= set(points[~wrong.any(axis=1)].tolist())
-        for index in np.flatnonzero(wrong.any(axis=0)):
-            one = self.rules[index]
-            where = points[np.flatnonzero(wrong[:, index])]
-            evaluation = swept(self.part, one.feature, self.target, where, self.all[one.feature])
-            broken = breaking(self.part.features[one.feature], one.rule, evaluation, one.column)
-            # One a point will do: what another corner adds the next round finds.
-            worst = set(broken.argmax(axis=-1)[broken.any(axis=-1)].tolist())
-            joined[one.feature] |= worst - self.taken[one.feature]
-            for bracket in [bracket for bracket in known if bracket[0] == index]:
-                del known[bracket]
+        whole = np.ones(len(points), dtype=bool)
+        for name, corners in self.all.items():
+            taken = sorted(self.taken[name])
+            count = max((len(one) for one in corners.values()), default=1)
+            for span in blocks(len(points), count * 8):
+                evaluation = swept(self.part, name, self.target, points[span], corners)
+                judged: dict[str, Mask] = {}
+                for index, one in enumerate(self.rules):
+                    if one.feature != name:
+                        continue
+                    if one.rule.name not in judged:
+                        judged[one.rule.name] = breaking(self.part.features[name], one.rule, evaluation)
+                    broken = judged[one.rule.name][..., one.column]
+                    broken = np.broadcast_to(broken, (len(points[span]), count))
+                    wrong = broken.any(axis=-1) & ~broken[:, taken].any(axis=-1)
+                    if not wrong.any():
+                        continue
+                    whole[span] &= ~wrong
+                    # One a point will do: what another corner adds the next round finds.
+                    joined[name] |= set(broken.argmax(axis=-1)[wrong].tolist())
+                    for bracket in [bracket for bracket in known if bracket[0] == index]:
+                        del known[bracket]
+        tried |= set(points[whole].tolist())
         return joined
 
     def beyond(self, rule: Asked, point: float) -> tuple[float | None, float | None, dict[str, float]]:
         """Value and limit of a rule at its worst corner at a point, and that corner."""
         feature = self.part.features[rule.feature]
-        evaluation = swept(self.part, rule.feature, self.target, np.array([point]), self.all[rule.feature])
+        key = (rule.feature, point)
+        if key not in self._beyond:
+            self._beyond[key] = swept(
+                self.part, rule.feature, self.target, np.array([point]), self.all[rule.feature]
+            )
+        evaluation = self._beyond[key]
         of = margins(feature, rule.rule, evaluation)
         flat = np.broadcast_to(of.margin, np.broadcast_shapes(of.margin.shape, of.value.shape))
         flat = flat.reshape(-1, flat.shape[-1])[:, rule.column]

@@ -88,7 +88,7 @@ def _field_target(part: Part, name: str, field: str, text: str) -> Target:
     present = sum(at) / len(at) if at else None
     centre = _centre(feature, field, present)
     low, high, low_why, high_why = _bounds(feature, field, kind, centre)
-    states = States.of(part.states_of(name))
+    states = part.columns(name)
     # Without a value it would be one if it were given.
     asked = feature if at else with_field(part, name, field, float(centre)).features[name]
     dimension = next((one for one in settled(asked).dimensions(states) if one.name == field), None)
@@ -205,7 +205,7 @@ def points_of(target: Target) -> Array:
 def swept(part: Part, name: str, target: Target, points: Array, corners: Mapping[str, Array]) -> Evaluation:
     """What the rules of a feature need, with the target's number swept along the lead."""
     lead = points.reshape(-1, 1, 1)
-    feature, plain = part.features[name], States.of(part.states_of(name))
+    feature, plain = part.features[name], part.columns(name)
     # A swept state may ask for a rule at some of its points only.
     rules = [one for one in type(feature).rules if not target.key or one.asked(feature, plain)]
     values = {one.value for one in rules} | {one.limit for one in rules if isinstance(one.limit, str)}

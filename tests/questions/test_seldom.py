@@ -54,14 +54,14 @@ def test_a_corner_that_is_not_covered_breaks_a_rule_in_its_column_only():
     columns = len(evaluation.states.names)
     corners = margins(feature, rule, evaluation).margin.shape[-2]
     assert columns == 3
-    before = [breaking(feature, rule, evaluation, column) for column in range(columns)]
+    before = breaking(feature, rule, evaluation)
     mask = np.zeros((1, corners, columns), dtype=bool)
     mask[0, 2, 1] = True
 
     def after(gap: NotCovered) -> list:
         more = evaluation._replace(gaps=(*evaluation.gaps, gap))
-        found = [breaking(feature, rule, more, column) for column in range(columns)]
-        return [np.flatnonzero((new & ~old)[0]).tolist() for old, new in zip(before, found, strict=True)]
+        new = breaking(feature, rule, more) & ~before
+        return [np.flatnonzero(new[0, :, column]).tolist() for column in range(columns)]
 
     assert after(NotCovered(rule.value, "not known", mask)) == [[], [2], []]
     assert after(NotCovered(rule.value, "not known as made", mask[..., 1:2])) == [[], [], [2]]
