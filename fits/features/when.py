@@ -4,6 +4,15 @@ EVERY, AS_MADE, ASSEMBLY = "every state", "as_made", "assembly"
 RESERVED = (AS_MADE, ASSEMBLY)
 
 
+def place(state: str) -> str:
+    """A state's name in words.
+
+    >>> place("as_made"), place("working")
+    ('as made', 'working')
+    """
+    return "as made" if state == AS_MADE else state
+
+
 def at_level(value: str, words: str) -> str:
     """The name of a value at one level of the dimension that tells it apart.
 

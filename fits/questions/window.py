@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 from fits.features.beside import Alternative
 from fits.features.feature import Rule
 from fits.features.part import Part
+from fits.features.when import place
 from fits.questions.check import refusals, undecided
 from fits.questions.evaluate import relevant
 from fits.questions.instead import without_window
@@ -215,11 +216,11 @@ def _conflict(target: Target, ranges: tuple[RuleRange, ...]) -> str:
     """Which rules exclude each other, in words without numbers (the writer has those)."""
     for one in ranges:
         if not one.intervals and one.why_not:
-            where = f"{one.rule} ({one.feature}, {one.state})"
+            where = f"{one.rule} ({one.feature}, {place(one.state)})"
             return f"{where} is not covered whatever {target.label} is: {one.why_not}"
     for one in ranges:
         if not one.intervals:
-            return f"{one.rule} ({one.feature}, {one.state}) fails whatever {target.label} is"
+            return f"{one.rule} ({one.feature}, {place(one.state)}) fails whatever {target.label} is"
     return "the rules exclude each other"
 
 

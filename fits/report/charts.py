@@ -8,6 +8,7 @@ from itertools import groupby
 from typing import NamedTuple
 
 from fits import quantity
+from fits.features.when import place
 from fits.questions.answer import NOT_COVERED, Answer, CheckAnswer, FeatureAnswer, SizeAnswer
 from fits.questions.drawn import Bound, Curve, Walls
 from fits.report import rows
@@ -228,7 +229,7 @@ def _marks(curve: Curve, feature: FeatureAnswer, answer: Answer, units: str) -> 
         ends = [shown(one, curve.kind, units) for one in (span.least, span.greatest)]
         number = str(len(found) + 1)
         where = "" if both else " (two temperatures, not on this scale)"
-        said = f"{number} {rows.place(state.name)}{where}"
+        said = f"{number} {place(state.name)}{where}"
         x = shown(state.hub_temperature, "temperature", units) if both else None
         found.append(_Mark(number, state.name, x, ends[0], ends[1], said))
     return found
@@ -346,5 +347,5 @@ def through_walls(walls: Walls, units: str) -> Drawing:
             quantity.show(one, "pressure", units=units) for one in (part.hoop[0], part.hoop[-1])
         )
         drawing.note(f"{part.label}: {inside} inside, {outside} outside", sample=layer)
-    drawing.note(f"elastic, at rest, {rows.place(walls.state)}, at the limits that pull hardest")
+    drawing.note(f"elastic, at rest, {place(walls.state)}, at the limits that pull hardest")
     return drawing

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from fits import quantity
+from fits.features.when import place
 from fits.questions.answer import FAIL, NOT_COVERED, SizeAnswer
 from fits.questions.compare import (
     AS_BEFORE,
@@ -184,7 +185,7 @@ def _why(rule: str, check: Check) -> list[str]:
         said = [("why", check.not_covered), ("but", check.break_even)]
     else:
         return []
-    lines = wrapped(f"{rule} ({rows.place(check.state)})", "    ", "  ! ")
+    lines = wrapped(f"{rule} ({place(check.state)})", "    ", "  ! ")
     for word, text in said:
         if text:
             lines += wrapped(text, "         ", f"    {word + ':':<5}")

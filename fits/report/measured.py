@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fits import quantity
+from fits.features.when import place
 from fits.questions import judgement as of_part
 from fits.questions.answer import FAIL, NOT_COVERED, PASS, REFUSED, FeatureAnswer
 from fits.questions.judgement import Judged, Mate, PartJudgement, RuleJudgement, SizeJudgement
@@ -117,7 +118,7 @@ def _form_lines(one: SizeJudgement, units: str) -> Iterator[tuple[str, str]]:
 
 def rule_text(one: RuleJudgement, units: str) -> str:
     """A rule at its worst with its margin, in its own unit and as mm of size."""
-    said = f"{one.rule} ({one.feature}, {rows.place(one.state)})"
+    said = f"{one.rule} ({one.feature}, {place(one.state)})"
     if one.margin is None:
         return said
     word = "to spare" if one.margin >= 0.0 else "short"
@@ -187,7 +188,7 @@ def pair_row(one: Pair, units: str) -> list[str]:
 
 def pair_rule(one: Pair) -> str:
     """The rule that would break first."""
-    return f"{one.rule} ({one.feature}, {rows.place(one.state)})" if one.rule else "none goes with the sizes"
+    return f"{one.rule} ({one.feature}, {place(one.state)})" if one.rule else "none goes with the sizes"
 
 
 def off_texts(one: Pair, units: str) -> Iterator[str]:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from fits import quantity
+from fits.features.when import place
 from fits.questions.scattered import Odds, RuleOdds, Scattering
 from fits.report import odds, rows
 from fits.report.drawing import Drawing
@@ -79,7 +80,7 @@ def _notes(drawing: Drawing, one: RuleOdds, near: dict[str, float], of: tuple[st
     worst = one.worst
     if worst.margin is not None:
         said = rows.difference(worst.margin, worst.kind, worst.digits, of[1])
-        text = f"worst case, {rows.VERDICT_WORDS[worst.verdict]}: margin {said} ({rows.place(worst.state)})"
+        text = f"worst case, {rows.VERDICT_WORDS[worst.verdict]}: margin {said} ({place(worst.state)})"
         if "dots" in near:
             drawing.note(text, sample="dots")
         else:

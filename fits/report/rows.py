@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from fits import quantity, tables
-from fits.features.when import AS_MADE, ASSEMBLY
+from fits.features.when import RESERVED, place
 from fits.questions.answer import (
     FAIL,
     NOT_COVERED,
@@ -37,7 +37,6 @@ FROM_MEMORY = "* rests on what is from memory or doubtful"
 # So many rules that rest on one source from memory are named; each has its mark.
 _NAMED = 2
 _HEAD = 40
-_PLACES = {AS_MADE: "as made", ASSEMBLY: "assembly"}
 
 
 class CheckRow(NamedTuple):
@@ -79,11 +78,6 @@ def headline(answer: Answer) -> tuple[str, str, str]:
     revision = answer.info.get("revision", "")
     name = f"{answer.part}, revision {revision}" if revision else answer.part
     return VERDICT_WORDS[answer.verdict], name, _MEANS[answer.verdict]
-
-
-def place(state: str) -> str:
-    """A state's name in words."""
-    return _PLACES.get(state, state)
 
 
 def state_text(state: State, units: str) -> str:
@@ -281,7 +275,7 @@ def size_rows(feature: FeatureAnswer) -> Iterator[SizeRow]:
 
 def bench_values(feature: FeatureAnswer) -> list[ValueAnswer]:
     """The values that belong to no state: what is made, gauged and put together at 20 degC."""
-    return [value for value in feature.values if set(value.states) <= set(_PLACES)]
+    return [value for value in feature.values if set(value.states) <= set(RESERVED)]
 
 
 def given(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, str]]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from fits import quantity
+from fits.features.when import place
 from fits.questions.answer import Answer
 from fits.questions.choose import Choice, Choices
 from fits.questions.fit_window import FitWindow
@@ -51,7 +52,7 @@ def edge_text(edge: Edge, units: str) -> Iterator[str]:
     if not edge.rule:
         yield edge.why
         return
-    yield f"set by {edge.feature}, {edge.rule}, in {rows.place(edge.state)}"
+    yield f"set by {edge.feature}, {edge.rule}, in {place(edge.state)}"
     if edge.value is not None and edge.limit is not None:
         value = rows.number(edge.value, edge.kind, edge.digits + 1, units)
         limit = rows.number(edge.limit, edge.kind, edge.digits + 1, units)
@@ -92,11 +93,11 @@ def no_window(found: Window, units: str) -> Iterator[str]:
     lower, upper = pair
     apart = lower.intervals[0][0] - upper.intervals[-1][1]
     yield (
-        f"{lower.rule} ({lower.feature}, {rows.place(lower.state)}) needs at least "
+        f"{lower.rule} ({lower.feature}, {place(lower.state)}) needs at least "
         f"{show(lower.intervals[0][0], found, units, up=True)}"
     )
     yield (
-        f"{upper.rule} ({upper.feature}, {rows.place(upper.state)}) allows at most "
+        f"{upper.rule} ({upper.feature}, {place(upper.state)}) allows at most "
         f"{show(upper.intervals[-1][1], found, units, up=False)}"
     )
     yield f"they exclude each other by {_difference(apart, found, units)}"
@@ -126,7 +127,7 @@ def _over_all(ranges: list[RuleRange], found: Window, units: str) -> str:
     never = [one for one in ranges if not one.intervals]
     if never:
         word = "not covered" if never[0].why_not else "nowhere"
-        return f"{word} in {', '.join(rows.place(one.state) for one in never)}"
+        return f"{word} in {', '.join(place(one.state) for one in never)}"
     target = found.target
     shared = common([list(one.intervals) for one in ranges], target.low, target.high)
     return " and ".join(_alone(low, high, ranges, found, units) for low, high in shared) or "nowhere"
@@ -139,7 +140,7 @@ def _alone(low: float, high: float, ranges: list[RuleRange], found: Window, unit
         if at == end:
             continue
         states = [one.state for one in ranges if any(span[index] == at for span in one.intervals)]
-        where = "" if states[0] == target.state else f" ({rows.place(states[0])})"
+        where = "" if states[0] == target.state else f" ({place(states[0])})"
         said.append(f"{word} {show(at, found, units, up=index == 0)}{where}")
     return (
         " ".join(said).replace("to", "up to", 1)

@@ -171,6 +171,10 @@ class Compound(Feature):
 
         return compute(self, d, s)
 
+    def near(self, field: str) -> float | None:
+        """The bore after fitting lies close to the bore before it."""
+        return self.rings[0].inside.middle if field == "bore_after" else super().near(field)
+
     def extra_dimensions(self, states: States) -> tuple[Dimension, ...]:
         """Which interface and layer, friction, shares of pressure, speed, roughness, expansion."""
         count = len(self.rings)

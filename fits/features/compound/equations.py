@@ -285,8 +285,10 @@ def _diameters(numbers: dict[str, Array], of: Compound, d: Dimensions, whole: _W
     numbers["bore_in_state"] = free * (1.0 + whole.metals[0].strain) - numbers["bore_closure"]
     numbers["fitted_bore"] = numbers["bore_in_state"][..., -1:]
     if of.bore_after is not None:
-        numbers["bore_after_least"] = np.array([of.bore_after.lower])
-        numbers["bore_after_most"] = np.array([of.bore_after.upper])
+        # A size along the lead stands for both limits.
+        swept = d["bore_after"] if d["bore_after"].ndim > 2 else None
+        numbers["bore_after_least"] = np.array([of.bore_after.lower]) if swept is None else swept
+        numbers["bore_after_most"] = np.array([of.bore_after.upper]) if swept is None else swept
 
 
 def _growth(whole: _Whole, ring: int) -> tuple[Array, Array]:

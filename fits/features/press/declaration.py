@@ -11,7 +11,7 @@ from fits.arrays import Array, Mask
 from fits.errors import Fault, InputError
 from fits.features.beside import Alternative, Step, Thumb
 from fits.features.feature import Dimension, Feature, Outcome, Relation, States, Surface, Wall
-from fits.features.fields import Choice, Flag, Length, Measure, MetalField, Numeric, Size, Spread
+from fits.features.fields import Choice, Flag, Length, Measure, MetalField, Numeric, Size, Spread, levels
 from fits.features.parts import (
     PRACTICE,
     REFUSALS,
@@ -263,6 +263,11 @@ class Press(Feature):
         """A solid inner part has no bore to stand on, a hub in slices no single outside."""
         lacking = {"shaft_bore": not self.hollow, "hub_outside": self.slices is not None}
         return super().has_surface(name) and not lacking[name]
+
+    def near(self, field: str) -> float | None:
+        """The bore after fitting lies close to the bore before it."""
+        bore = levels(self.shaft_bore) if field == "bore_after" else ()
+        return sum(bore) / len(bore) if bore else super().near(field)
 
     def numeric_fields(self) -> Iterator[tuple[str, Numeric, Any]]:
         """Each number that was given; the slices bring their own length and outsides."""
