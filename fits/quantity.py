@@ -208,7 +208,9 @@ def _finite(value: float, text: str) -> float:
 
 def _unknown(text: str, unit: str, kind: str) -> Fault:
     names = [*OWN, "m", "cm", "uin", "kPa", "Pa", "kgf", "h", "min", "N*mm", "lbf*in"]
-    hint = meant(unit, names) or f"units of {_a(kind)}: {KINDS[kind].examples}"
+    # A unit of another kind would be refused again.
+    near = meant(unit, [name for name in names if _measures(name, kind)])
+    hint = near or f"units of {_a(kind)}: {KINDS[kind].examples}"
     return Fault(f"unknown unit {unit}", got=text, hint=hint)
 
 

@@ -45,6 +45,7 @@ def test_a_bare_length_takes_the_units_of_the_file():
     ("1e400 mm", "length", "too large"), ("", "length", "nothing stands here"), ("mm", "length", "no number"),
     ("25", "pressure", "a pressure needs a unit"), ("25 MM", "length", 'did you mean "mm"?'),
     ("25 degC", "length", "a length is due, degC is a temperature"), ("5 furlong", "length", "unknown unit furlong"),
+    ("16 H7", "length", "unknown unit H7; units of a length: mm, um, in, thou"),
     ("80 degC", "temperature difference", "K or delta_degC"), ("1/2", "length", "a fraction is for inches"),
     ("3/7 in", "length", "2, 4, 8, 16, 32, 64 or 128"), ("1/0 in", "length", "2, 4, 8, 16, 32, 64 or 128"),
     ("5 (", "length", "unknown unit"), ("5 mm**2", "length", "unit of another kind"),
