@@ -131,3 +131,11 @@ def test_a_last_column_of_text_is_wrapped_below_itself():
     assert [line.index("word") for line in shown if "word" in line] == [20, 20]
     assert shown[-2] == "  plunger  another  short"
     assert shown[-1].strip() == "x        y"
+
+
+def test_a_first_column_too_long_for_the_screen_is_wrapped_and_the_numbers_stay_in_line():
+    shown = terminal.columns([["", "least", "in"], ["a name " * 5, "1" * 20, "state"], ["short", "2" * 20, "another state " * 2]], "lrl")
+    assert len(shown) == 4
+    assert all(len(line) <= 80 for line in shown)
+    assert shown[1].index("1" * 20) == shown[3].index("2" * 20)
+    assert " ".join([shown[1].partition(" 1")[0].rstrip(), *shown[2].split()]) == "  " + " ".join(["a name"] * 5)
