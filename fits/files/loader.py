@@ -125,6 +125,8 @@ def _state_faults(typed: StateKeys) -> list[Fault]:
     elif len(parts) == 1:
         other = {"hub_temperature": "shaft_temperature"}.get(parts[0], "hub_temperature")
         faults.append(Fault("missing beside the other part's temperature", key=other))
+    if typed.proof and typed.pressure is None:
+        faults.append(Fault("missing: a proof test is made at a pressure", key="pressure"))
     return faults
 
 
