@@ -192,6 +192,8 @@ class Size(Numeric):
         return replace(limits, name=name, side=self.side or limits.side)
 
     def _surface(self, text: str, feature: str, surface: str, context: Context) -> SurfaceRef:
+        if feature == "sizes" and feature not in context.surfaces:
+            raise InputError(Fault("a shared size stands by its name alone", text, hint=f'write "{surface}"'))
         if not self.on_surface:
             raise InputError(
                 Fault("this field can't stand on another feature's surface", got=text, hint="give its size")

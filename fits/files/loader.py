@@ -116,7 +116,8 @@ def _state_faults(typed: StateKeys) -> list[Fault]:
     for key in type(typed).model_fields:
         value = getattr(typed, key)
         if isinstance(value, Undecided):
-            faults.append(Fault("not decided yet", "?", key))
+            hint = "write a number; fits window sweeps it all the same"
+            faults.append(Fault("not decided yet", "?", key, hint=hint))
         elif isinstance(value, Spread) and value.low != value.high:
             faults.append(Fault("a state is a point; write a range as two states", value.text, key))
     parts = [key for key in ("hub_temperature", "shaft_temperature") if getattr(typed, key) is not None]
