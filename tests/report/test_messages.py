@@ -40,7 +40,7 @@ def test_a_number_that_fails_is_never_shown_as_its_limit():
     said = told(failing(label="depth in diameters", worst=5.9 / 5.912, limit=1.0, margin=5.9 / 5.912 - 1.0, sense="at least", digits=2))
     assert said == "a rule: depth in diameters 0.998 (as made), at least 1.000: 0.002 too little"
     hot = told(failing(kind="temperature", worst=80.04, limit=80.0, margin=-0.04, digits=0, state="hot"), "in")
-    assert hot == "a rule: squeeze 176.1 degF (hot), at most 176.0 degF: 0.1 delta_degF too much"
+    assert hot == "a rule: squeeze 176.1 degF (hot), at most 176.0 degF: 0.1 degF too much"
     # What holds, and what can't be told apart, keeps its digits.
     assert rows.check_row(failing(worst=0.2999999, margin=1e-7, verdict=PASS), "mm").worst == "0.300"
     assert rows.check_row(failing(worst=0.3, margin=-1e-12), "mm").worst == "0.300"
