@@ -21,15 +21,15 @@ from typing import NamedTuple
 from fits import quantity
 from fits.errors import Fault, InputError, meant
 from fits.sizes.notation import parse_size
-from fits.sizes.reading import SLIP
 
 FORMS = ("uniform", "normal", "measured")
 _NORMAL = re.compile(
     r"(Cp|cp|CP|sigma)\s+((?:[^\s,]|(?<=\d),(?=\d))+(?:\s+(?!at\b)[A-Za-z]+)?)"
     r"(?:\s+at\s+((?:[^,]|(?<=\d),(?=\d))+?))?\s*(,\s*inspected)?"
 )
-# Coats and runouts are small: their spread may lie this far from their limits, mm.
-_SLACK = 0.5
+# A spread whose sizes lie further from the limits than this is a slip: share of the size, and, for
+# coats and runouts, which are small, mm.
+_SLIP, _SLACK = 0.1, 0.5
 _HINT = 'write "uniform", "normal Cp 1.33", "normal sigma 0.002 at 16.004" or "measured 16.003 16.005"'
 
 
@@ -179,7 +179,7 @@ def _size(text: str, between: Between) -> float:
 
 
 def _near(size: float, between: Between) -> float:
-    slack = max(SLIP * between.high, _SLACK)
+    slack = max(_SLIP * between.high, _SLACK)
     if between.kind == "length" and not between.low - slack <= size <= between.high + slack:
         shown = [quantity.show(one, "length", 3, units=between.units) for one in (size, *between[:2])]
         must = f"{shown[0]} is nowhere near its limits, {shown[1]} to {shown[2]}"
