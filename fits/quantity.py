@@ -208,7 +208,11 @@ def _finite(value: float, text: str) -> float:
 
 def _unknown(text: str, unit: str, kind: str) -> Fault:
     names = [*OWN, "m", "cm", "uin", "kPa", "Pa", "kgf", "h", "min", "N*mm", "lbf*in"]
-    hint = meant(unit, names) or f"units of {_a(kind)}: {KINDS[kind].examples}"
+    # A unit of another kind would be refused again.
+    near = meant(unit, [name for name in names if _measures(name, kind)])
+    # For mn the nearest is m, for 1/F it is 1/K: others of the same kind, and not what is meant.
+    sure = kind != "expansion" and (len(unit) > 2 or f'"{unit}"'.lower() in near.lower())
+    hint = near if near and sure else f"units of {_a(kind)}: {KINDS[kind].examples}"
     return Fault(f"unknown unit {unit}", got=text, hint=hint)
 
 

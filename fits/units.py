@@ -35,13 +35,13 @@ KINDS: Mapping[str, Kind] = {
         Kind("length", "mm", "mm", 1.0, ("in", 1 / 25.4, 1), 4, "mm, um, in, thou"),
         Kind("roughness", "um", "um", 1.0, ("uin", 1 / 0.0254, -1), 2, "um, uin"),
         Kind("temperature", "degC", "degC", 1.0, ("degF", 1.8, 0), 0, "degC, degF, K"),
-        Kind("temperature difference", "K", "K", 1.0, ("delta_degF", 1.8, 0), 0, "K, delta_degC"),
+        Kind("temperature difference", "K", "K", 1.0, ("degF", 1.8, 0), 0, "K, delta_degC"),
         Kind("pressure", "MPa", "MPa", 1.0, ("psi", 1 / _PSI, -2), 1, "MPa, bar, psi, ksi, GPa"),
         Kind("force", "N", "N", 1.0, ("lbf", 1 / _LBF, 0), 0, "N, kN, lbf, kgf"),
         Kind("torque", "N*mm", "N*m", 1e-3, ("lbf*in", 1 / (_LBF * 25.4), 0), 2, "N*m, lbf*in"),
         Kind("speed", "rad/s", "rpm", 60.0 / _TURN, ("rpm", 60.0 / _TURN, 0), 0, "rpm, rad/s"),
         Kind("density", "kg/m^3", "kg/m^3", 1.0, ("kg/m^3", 1.0, 0), 0, "kg/m^3, g/cm^3"),
-        Kind("expansion", "1/K", "1/K", 1.0, ("1/K", 1.0, 0), 2, "1/K, um/(m*K), 1/delta_degF"),
+        Kind("expansion", "1/K", "1/K", 1.0, ("1/K", 1.0, 0), 2, "1/K, um/(m*K), 1/degF"),
         Kind("time", "s", "s", 1.0, ("s", 1.0, 0), 0, "s, min, h"),
         # Of a gas through rubber: volume at 1 bar and 0 degC.
         Kind(

@@ -84,7 +84,7 @@ def _side(path: str) -> tuple[Report, str]:
     from fits.questions.reported import reported
 
     text = text_of(path)
-    if is_report(text):
+    if is_report(text) or path.lower().endswith(".json"):
         return reported(report_of(text, path), path), "mm"
     from fits.questions.check import check
     from fits.report import data

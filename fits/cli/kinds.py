@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Annotated, Any
 
 import typer
+from typer.core import TyperGroup
 
 from fits.cli.options import (
     SETTINGS,
@@ -36,11 +37,23 @@ def command(name: str) -> Callable[..., Result] | typer.Typer:
     return _group(name) if forms(name) else _command(name)
 
 
+class _Forms(TyperGroup):
+    """The group of a kind's forms."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        if not args and not ctx.resilient_parsing:
+            hint = f"fits {ctx.info_name} {'|'.join(self.commands)}"
+            raise InputError(Fault(f"{ctx.info_name} has several forms: say which", hint=hint))
+        return super().parse_args(ctx, args)
+
+
 def _group(name: str) -> typer.Typer:
     """A kind with several forms: one command a form."""
     first = kind(f"{name} {forms(name)[0]}")
     help_text = f"One command a form.\n\n\b\nExample:\n  {_indent(first.example)}\n"
-    app = typer.Typer(add_completion=False, rich_markup_mode=None, context_settings=SETTINGS, help=help_text)
+    app = typer.Typer(
+        cls=_Forms, add_completion=False, rich_markup_mode=None, context_settings=SETTINGS, help=help_text
+    )
     for form in forms(name):
         of = f"{name} {form}"
         app.command(form, context_settings=SETTINGS, short_help=kind(of).title)(_command(of))

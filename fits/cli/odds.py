@@ -20,7 +20,8 @@ _HELP = """How many of the parts that are cut will pass?
 
 Parts are drawn from how their sizes scatter; everything else that is known only as
 a range stays at its worst. Without a spread a size is uniform over its limits. Odds
-are no proof: the worst case stands beside them and sets the status, as in fits check.
+are no proof: the worst case stands beside them. Status 0 only when it holds, as in fits
+check, and every part drawn does.
 
 \b
 A spread, here or in the part file under [spreads]:

@@ -75,3 +75,5 @@ def _options(pdf: bool, paper: str | None, output: str | None, papers: Any) -> N
         raise InputError(Fault("it is the paper of a PDF", paper, "--paper", hint="add --pdf"))
     if pdf and not output:
         raise InputError(Fault("a PDF goes to a file", key="--pdf", hint="add -o FILE.pdf"))
+    if output and not pdf and output.lower().endswith(".pdf"):
+        raise InputError(Fault("the page is HTML", output, "-o", hint="add --pdf, or name it .html"))

@@ -17,6 +17,8 @@ class Composite(Field):
     """
 
     parts: Mapping[str, Numeric] = MappingProxyType({})
+    # Whether its numbers are sizes of a drawing, to be cut and measured.
+    cut = False
 
     def changed(self, value: Any, part: str, number: Any) -> Any:
         """A value with one of its numbers changed."""

@@ -192,6 +192,8 @@ class Size(Numeric):
         return replace(limits, name=name, side=self.side or limits.side)
 
     def _surface(self, text: str, feature: str, surface: str, context: Context) -> SurfaceRef:
+        if feature == "sizes" and feature not in context.surfaces:
+            raise InputError(Fault("a shared size stands by its name alone", text, hint=f'write "{surface}"'))
         if not self.on_surface:
             raise InputError(
                 Fault("this field can't stand on another feature's surface", got=text, hint="give its size")
@@ -306,9 +308,10 @@ class Measure(Numeric):
         if max(abs(low), abs(high)) > LARGEST:
             raise InputError(Fault("larger than anything a shop meets", got=text))
         if not (self.takes(low) and high <= self.most):
-            bound = "above" if self.above else "at least"
-            most = "" if self.most == math.inf else f" and at most {self._bound(self.most)}"
-            raise InputError(Fault(f"must be {bound} {self._bound(self.least)}{most}", got=text))
+            least = f"{'above' if self.above else 'at least'} {self._bound(self.least)}"
+            ends = [least] if math.isfinite(self.least) else []
+            ends += [f"at most {self._bound(self.most)}"] if math.isfinite(self.most) else []
+            raise InputError(Fault(f"must be {' and '.join(ends)}", got=text))
         return Spread(low, high, text)
 
     def takes(self, value: Any) -> Any:
@@ -318,7 +321,7 @@ class Measure(Numeric):
 
     def _bound(self, value: float) -> str:
         unit = quantity.sheet_unit(self.quantity)
-        number = f"{value * quantity.KINDS[self.quantity].to_report:g}"
+        number = f"{quantity.on_sheet(value, self.quantity):g}"
         return f"{number} {unit}" if unit else number
 
     def shown(self) -> str:

@@ -42,6 +42,9 @@ def kind(name: str) -> type[Feature]:
     Raises:
         InputError: no such kind.
     """
+    if several := forms(name):
+        hint = " or ".join(f"{name} {form}" for form in several)
+        raise InputError(Fault("it has several forms: say which", got=name, hint=hint))
     if name not in KINDS:
         hint = meant(name, KINDS) or f"kinds: {', '.join(KINDS)}"
         raise InputError(Fault("unknown kind of feature", got=name, hint=hint))

@@ -26,6 +26,11 @@ _FAMILIES = (
     "nickel alloy",
 )
 
+# Beyond these a number is a slip of its unit: from plastics to tungsten carbide, to the strongest
+# wire, from foam to osmium.
+_SOFTEST, _STIFFEST, _STRONGEST = 300.0, 750_000.0, 6000.0
+_LIGHTEST, _HEAVIEST = 100.0, 25000.0
+
 
 class TypedMetal(BaseModel):
     """The keys of an inline metal."""
@@ -34,19 +39,21 @@ class TypedMetal(BaseModel):
 
     based_on: Annotated[Metal | None, MetalField("metal of the table that the rest comes from")] = None
     youngs_modulus: Annotated[
-        Spread | None, Measure("Young's modulus", quantity="pressure", least=0.0, above=True)
+        Spread | None, Measure("Young's modulus", quantity="pressure", least=_SOFTEST, most=_STIFFEST)
     ] = None
     poisson: Annotated[Spread | None, Measure("Poisson's ratio", least=0.0, most=0.5)] = None
     yield_strength: Annotated[
-        Spread | None, Measure("least yield", quantity="pressure", least=0.0, above=True)
+        Spread | None, Measure("least yield", quantity="pressure", least=0.0, most=_STRONGEST, above=True)
     ] = None
     ultimate_strength: Annotated[
-        Spread | None, Measure("least ultimate", quantity="pressure", least=0.0, above=True)
+        Spread | None, Measure("least ultimate", quantity="pressure", least=0.0, most=_STRONGEST, above=True)
     ] = None
     expansion: Annotated[
         Spread | None, Measure("expansion, or a range", quantity="expansion", least=-1e-4, most=1e-3)
     ] = None
-    density: Annotated[Spread | None, Measure("density", quantity="density", least=0.0, above=True)] = None
+    density: Annotated[
+        Spread | None, Measure("density", quantity="density", least=_LIGHTEST, most=_HEAVIEST)
+    ] = None
     brittle: Annotated[bool, Flag("judged by its ultimate strength")] = False
     family: Annotated[str, Choice("family, for friction", options=_FAMILIES)] = ""
 

@@ -126,6 +126,11 @@ class Batch:
                 faults += error.faults
         names = [one.field or one.name for one in found]
         faults += [
+            Fault("no such column", name, "--keep", hint=meant(name, self.table.header))
+            for name in carried
+            if name not in (*CARRIED, *self.table.header)
+        ]
+        faults += [
             Fault("this column stands twice", key=name)
             for name in dict.fromkeys(names)
             if names.count(name) > 1

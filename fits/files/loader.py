@@ -116,7 +116,8 @@ def _state_faults(typed: StateKeys) -> list[Fault]:
     for key in type(typed).model_fields:
         value = getattr(typed, key)
         if isinstance(value, Undecided):
-            faults.append(Fault("not decided yet", "?", key))
+            hint = "write a number; fits window sweeps it all the same"
+            faults.append(Fault("not decided yet", "?", key, hint=hint))
         elif isinstance(value, Spread) and value.low != value.high:
             faults.append(Fault("a state is a point; write a range as two states", value.text, key))
     parts = [key for key in ("hub_temperature", "shaft_temperature") if getattr(typed, key) is not None]
@@ -125,6 +126,8 @@ def _state_faults(typed: StateKeys) -> list[Fault]:
     elif len(parts) == 1:
         other = {"hub_temperature": "shaft_temperature"}.get(parts[0], "hub_temperature")
         faults.append(Fault("missing beside the other part's temperature", key=other))
+    if typed.proof and typed.pressure is None:
+        faults.append(Fault("missing: a proof test is made at a pressure", key="pressure"))
     return faults
 
 

@@ -200,6 +200,8 @@ def _check_top(data: Mapping[str, Any], faults: list[Fault]) -> None:
     for key, value in data.items():
         if key in ("name", *_INFO) and not isinstance(value, str) and key != "date":
             faults.append(Fault("text is due", got=str(value), key=key))
+        elif key == "name" and not value.strip():
+            faults.append(Fault("nothing stands here", key=key, hint="what the part is called"))
         elif (key in _TABLES or key in tables()) and not isinstance(value, dict):
             faults.append(Fault("a table is due", key=key, hint=f"write [{key}.name]"))
         elif key not in _TOP and key not in tables():

@@ -69,12 +69,12 @@ def size(*, side: str = "", zero: bool = False, shared: bool = False, surfaces: 
         surfaces: names of surfaces that it may stand on.
     """
     length = rf"(?:\s*{unit('length')})?"
-    basic = rf"[⌀Ø]?\s*(?:{_FRACTION}|{_ANY_NUMBER}){length}"
+    basic = rf"[⌀Øø]?\s*(?:{_FRACTION}|{_ANY_NUMBER}){length}"
     forms = [
         basic,
-        rf"[⌀Ø]?\s*{NUMBER}\s*(?:mm)?\s*(?:{'|'.join(_classes(side))})",
+        rf"[⌀Øø]?\s*{NUMBER}\s*(?:mm)?\s*(?:{'|'.join(_classes(side))})",
         # Without a decimal point on either side it is a fraction.
-        rf"(?=.*\.)[⌀Ø]?\s*{NUMBER}{length}\s*/\s*{NUMBER}{length}",
+        rf"(?=.*\.)[⌀Øø]?\s*{NUMBER}{length}\s*/\s*{NUMBER}{length}",
         rf"{basic}\s*(?:±|[+]/?[-−])\s*{NUMBER}{length}",
         rf"{basic}\s*(?:[+−-]\s*{NUMBER}|\s0(?:\.0*)?){length}\s*/\s*[+−-]?\s*{NUMBER}{length}",
         rf"[0-9./ ]+\s*{unit('length')}?\s*(?:{'|'.join(map(any_case, ansi_b4.names()))})[Ss]?"

@@ -34,7 +34,6 @@ _TEXT: Schema = {"type": "string"}
 # A number and its unit as two items of a list.
 _PAIR: Schema = {"type": "array", "items": [{"type": "number"}, _TEXT], "minItems": 2, "maxItems": 2}
 _INFO = {
-    "name": "name of the part",
     "revision": "revision of the drawing",
     "drawn_by": "who drew it",
 }
@@ -50,6 +49,7 @@ def schema() -> Schema:
         "title": "part file of fits",
         "type": "object",
         "properties": {
+            "name": {**_TEXT, "pattern": r"\S", "description": "name of the part"},
             **{key: {**_TEXT, "description": said} for key, said in _INFO.items()},
             "date": {"description": "date of the drawing"},
             "units": {"enum": list(LENGTH_UNITS), "description": "unit of bare lengths, and of the report"},

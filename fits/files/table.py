@@ -242,3 +242,5 @@ def _opened(path: str) -> TextIO:
         raise InputError(Fault("a table is due, this is a folder", place=path)) from None
     except OSError as error:
         raise InputError(Fault(f"can't read the file: {error.strerror}", place=path)) from None
+    except ValueError:
+        raise InputError(Fault("no name of a file", got=path)) from None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import stat
 import tempfile
@@ -37,7 +38,9 @@ def write(path: str, content: str | bytes | Iterable[str]) -> None:
     try:
         target = Path(os.path.realpath(path))
         mode = _mode(path)
-        if mode is not None and not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):
+        if mode is not None and stat.S_ISDIR(mode):
+            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
+        if mode is not None and not stat.S_ISREG(mode):
             with Path(path).open("wb") as device:
                 _fill(device, target, content)
             return

@@ -126,7 +126,7 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
     flat = of.margin.reshape(-1, of.margin.shape[-1])
     finite = np.isfinite(flat)
     unknown = of.columns & (~finite.all(axis=0) | of.blocked)
-    verdict, column = _worst_column(of, flat, finite, unknown)
+    verdict, column = _worst_column(of, rule, flat, finite, unknown)
     at = int(np.argmin(np.where(finite[:, column], flat[:, column], np.inf)))
     known = bool(finite[at, column])
     if not known:
@@ -160,7 +160,7 @@ def judge(part: Part, name: str, rule: Rule, evaluation: Evaluation) -> CheckAns
     )
 
 
-def _worst_column(of: Margins, flat: Array, finite: Mask, unknown: Mask) -> tuple[str, int]:
+def _worst_column(of: Margins, rule: Rule, flat: Array, finite: Mask, unknown: Mask) -> tuple[str, int]:
     """The verdict over all columns, and the column of the least margin among those that make it."""
     lowest = np.where(finite, flat, np.inf).min(axis=0)
     failing = np.broadcast_to(of.failing, of.margin.shape).reshape(-1, of.margin.shape[-1])
@@ -174,6 +174,8 @@ def _worst_column(of: Margins, flat: Array, finite: Mask, unknown: Mask) -> tupl
     if not among.any():
         among = of.columns.copy()
         among[-1] = True
+    if not np.isfinite(lowest[among]).any():
+        lowest = _strained(of, rule).min(axis=0)
     column = int(np.argmin(np.where(among, lowest, np.inf)))
     return verdict, column if among[column] else int(np.flatnonzero(among)[0])
 
@@ -198,10 +200,18 @@ def _where(part: Part, name: str, value: Value, evaluation: Evaluation, margin: 
 
 
 def _hardest(of: Margins, rule: Rule, column: int) -> int:
-    """The corner of the hardest limit, for a value that is known at none."""
+    """The corner of the hardest limit; where no limit is known, of the worst value."""
     limit = of.limit.reshape(-1, of.limit.shape[-1])[:, column]
     sense = 1.0 if rule.sense == "at least" else -1.0
-    return int(np.argmax(np.where(np.isfinite(limit), sense * limit, -np.inf)))
+    if np.isfinite(limit).any():
+        return int(np.argmax(np.where(np.isfinite(limit), sense * limit, -np.inf)))
+    return int(np.argmin(_strained(of, rule)[:, column]))
+
+
+def _strained(of: Margins, rule: Rule) -> Array:
+    """The value, less where it is worse, by corner and column; inf where it isn't known."""
+    has = np.broadcast_to(of.value, of.margin.shape).reshape(-1, of.margin.shape[-1])
+    return np.where(np.isfinite(has), has if rule.sense == "at least" else -has, np.inf)
 
 
 def _at(array: Array, corner: int, column: int) -> float:

@@ -122,15 +122,27 @@ def _own_unit(check: CheckAnswer) -> str:
     return _OWN_UNITS.get(check.label.rpartition(", ")[2], "") if check.kind == "number" else ""
 
 
+def _telling(check: CheckAnswer, units: str) -> int:
+    """The rule's digits; as many more as tell a number that fails from its limit, four at most."""
+    digits: int = quantity.usual(check.kind, check.digits)
+    if check.verdict != FAIL or check.margin is None:
+        return digits
+    for more in range(5):
+        shown = difference(check.margin, check.kind, digits + more, units)
+        if any(one in "123456789" for one in shown.partition(" ")[0]):
+            return digits + more
+    return digits
+
+
 def check_row(check: CheckAnswer, units: str) -> CheckRow:
     """A rule at its worst; of a count that must be 0 it is said that none is allowed."""
-    unit = _own_unit(check)
+    unit, digits = _own_unit(check), _telling(check, units)
 
     def cell(text: str) -> str:
         return f"{text} {unit}" if unit and text != "-" else text
 
-    worst = cell(number(check.worst, check.kind, check.digits, units))
-    relation, limit = check.sense, cell(number(check.limit, check.kind, check.digits, units))
+    worst = cell(number(check.worst, check.kind, digits, units))
+    relation, limit = check.sense, cell(number(check.limit, check.kind, digits, units))
     if (check.kind, check.digits, check.sense, check.limit) == ("number", 0, "at most", 0.0):
         relation, limit = "", "none allowed"
         worst = "none" if check.worst == 0.0 else worst
@@ -139,7 +151,7 @@ def check_row(check: CheckAnswer, units: str) -> CheckRow:
         worst,
         relation,
         limit,
-        cell(difference(check.margin, check.kind, check.digits, units)),
+        cell(difference(check.margin, check.kind, digits, units)),
         place(check.state),
         VERDICT_WORDS[check.verdict],
         check.where,

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 WIDTH = 80
 # The least room in which a last column of text is wrapped.
 LAST = 28
+# Names in a first column are wrapped while they have this much.
+NAME = 24
 _COLOURS = {
     "NO WINDOW": "31",
     "WINDOW": "32",
@@ -104,7 +106,8 @@ def _glue(text: str) -> str:
 def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ", gap: str = "  ") -> list[str]:
     """Aligned columns; ``align`` has l or r for each.
 
-    Wider than the screen: a last column of text is wrapped where it has room, else one cell a line.
+    Wider than the screen: a last column of text is wrapped where it has room, else a first one, else
+    one cell a line.
     """
     table = [list(row) for row in cells]
     if not table:
@@ -119,6 +122,9 @@ def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ", gap:
                 for head, row in zip(heads, table, strict=True)
                 for line in wrapped(row[-1] or " ", " " * left, f"{head}{gap}") or [head]
             ]
+        room = widths[0] - _width(table, indent, gap) + WIDTH
+        if align[0] == "l" and room >= NAME:
+            return _first_wrapped(table, align, room, indent, gap)
         return [
             line
             for row in table
@@ -132,6 +138,18 @@ def columns(cells: Iterable[Sequence[str]], align: str, indent: str = "  ", gap:
         ]
         lines.append(indent + gap.join(padded))
     return lines
+
+
+def _first_wrapped(table: Sequence[Sequence[str]], align: str, room: int, indent: str, gap: str) -> list[str]:
+    """Columns of which the first is wrapped to ``room``; the others stand on its first line."""
+    heads = [textwrap.wrap(row[0], room, subsequent_indent="  ") or [""] for row in table]
+    cells = [[head[0], *row[1:]] for head, row in zip(heads, table, strict=True)]
+    aligned = columns(cells, align, indent, gap)
+    return [
+        line
+        for first, head in zip(aligned, heads, strict=True)
+        for line in (first, *(indent + more for more in head[1:]))
+    ]
 
 
 def _width(table: Sequence[Sequence[str]], indent: str = "  ", gap: str = "  ") -> int:

@@ -107,7 +107,8 @@ def _bearing(text: str, size: float, side: str) -> Limits:
     row = next((row for row in rows if float(row["over"]) < size <= float(row["to"])), None)
     if row is None:
         ends = f"over {rows[0]['over']} to {rows[-1]['to']} mm"
-        raise InputError(Fault(f"not covered: {ring} rings of the table run {ends}", got=text))
+        hint = "write the size of the ring, such as bearing 40, not the bearing's number"
+        raise InputError(Fault(f"not covered: {ring} rings of the table run {ends}", got=text, hint=hint))
     low, high = (size + float(row[column]) / 1000.0 for column in ("lower", "upper"))
     return _bought("bearing", low, high, size, side, table.source(row, f"{ring} ring, normal class"))
 

@@ -35,7 +35,10 @@ _INCH_CLASS = re.compile(r"(.*?)\s*(RC|LC|LT|LN|FN)\s?(\d+)\s*(.*)", re.IGNORECA
 _AFTER_CLASS = re.compile(r"(S)?\s*(hole|shaft)?", re.IGNORECASE)
 _LIMITS = re.compile(rf"({_N}){_U}\s*/\s*({_N}){_U}")
 _DEVIATIONS = re.compile(rf"(.+?)\s*([+-]\s*{_N}|\s0(?:\.0*)?){_U}\s*/\s*([+-]?\s*{_N}){_U}")
+_ONE_DEVIATION = re.compile(rf"((?:[\d ]+/\d+|{_N}){_U})\s+([+-]\s*{_N}{_U})")
 _EQUAL = re.compile(rf"(.+?)\s*(?:±|\+/?-)\s*({_N}){_U}")
+# The sign of a diameter, and the letters that keyboards have for it.
+_DIAMETER = str.maketrans("", "", "⌀Øø")
 # A size beyond these is a slip of the pen, mm.
 _SMALLEST, _LARGEST = 1e-6, 1e6
 # Members of one fit have the same basic size; this much apart is a slip of the pen.
@@ -165,7 +168,7 @@ def _possible(size: Limits, text: str) -> None:
 
 
 def _clean(text: str) -> str:
-    return re.sub(r"\s+", " ", text.strip().replace("−", "-").replace("⌀", "").replace("Ø", ""))
+    return re.sub(r"\s+", " ", text.replace("−", "-").translate(_DIAMETER).strip())
 
 
 def _match(text: str, side: str, units: str) -> Limits:
@@ -187,6 +190,11 @@ def _match(text: str, side: str, units: str) -> Limits:
         return Limits(basic - half, basic + half, basic, sources=(_TYPED,))
     if match := _DEVIATIONS.fullmatch(text):
         return _by_deviations(match, units)
+    if match := _ONE_DEVIATION.fullmatch(text):
+        both = f"{match[3]}/0" if match[3].startswith("+") else f"0/{match[3]}"
+        raise InputError(
+            Fault("one deviation where two are due", hint=f"upper first, such as {match[1]} {both}")
+        )
     exact = quantity.read(text, "length", units=units)
     return Limits(exact, exact, exact, sources=(_TYPED,))
 

@@ -27,6 +27,9 @@ _NORMAL = re.compile(
     r"(Cp|cp|CP|sigma)\s+((?:[^\s,]|(?<=\d),(?=\d))+(?:\s+(?!at\b)[A-Za-z]+)?)"
     r"(?:\s+at\s+((?:[^,]|(?<=\d),(?=\d))+?))?\s*(,\s*inspected)?"
 )
+# A spread whose sizes lie further from the limits than this is a slip: share of the size, and, for
+# coats and runouts, which are small, mm.
+_SLIP, _SLACK = 0.1, 0.5
 _HINT = 'write "uniform", "normal Cp 1.33", "normal sigma 0.002 at 16.004" or "measured 16.003 16.005"'
 
 
@@ -102,10 +105,10 @@ def _uniform(rest: str, between: Between) -> Scatter:
         unit = quantity.split(high_text)[1]
         if unit and not quantity.split(low_text)[1]:
             low_text = f"{low_text} {unit}"
-        low, high = _read(low_text, between), _read(high_text, between)
+        low, high = _size(low_text, between), _size(high_text, between)
     elif between.kind == "length":
         limits = parse_size(rest, units=between.units)
-        low, high = limits.lower, limits.upper
+        low, high = _near(limits.lower, between), _near(limits.upper, between)
     else:
         raise InputError(Fault("two ends are due", hint="write uniform a to b"))
     if not low < high:
@@ -127,7 +130,7 @@ def _normal(rest: str, between: Between) -> Scatter:
         sigma = tolerance / (6.0 * capability) if capability > 0.0 else 0.0
     if not sigma > 0.0:
         raise InputError(Fault(f"{match[1]} must be above 0"))
-    middle = _read(match[3], between) if match[3] else (between.low + between.high) / 2.0
+    middle = _size(match[3], between) if match[3] else (between.low + between.high) / 2.0
     inspected = bool(match[4])
     if inspected and tolerance == 0.0:
         raise InputError(Fault("it has no limits to inspect by", hint="give the size limits"))
@@ -146,7 +149,7 @@ def _measured(rest: str, between: Between) -> Scatter:
     # A unit at the end is that of all numbers before it that have none.
     bare = [bool(re.fullmatch(r"[+-]?[\d.]+", one)) for one in numbers]
     found = tuple(
-        _read(f"{one}{unit if alone else ''}", between) for one, alone in zip(numbers, bare, strict=True)
+        _size(f"{one}{unit if alone else ''}", between) for one, alone in zip(numbers, bare, strict=True)
     )
     return sample(found, "")
 
@@ -169,3 +172,16 @@ def sample(sizes: tuple[float, ...], text: str) -> Scatter:
 
 def _read(text: str, between: Between) -> float:
     return quantity.read(text, between.kind, units=between.units)
+
+
+def _size(text: str, between: Between) -> float:
+    return _near(_read(text, between), between)
+
+
+def _near(size: float, between: Between) -> float:
+    slack = max(_SLIP * between.high, _SLACK)
+    if between.kind == "length" and not between.low - slack <= size <= between.high + slack:
+        shown = [quantity.show(one, "length", 3, units=between.units) for one in (size, *between[:2])]
+        must = f"{shown[0]} is nowhere near its limits, {shown[1]} to {shown[2]}"
+        raise InputError(Fault(must, hint="a slip of unit or digit?"))
+    return size

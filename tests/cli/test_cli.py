@@ -72,10 +72,13 @@ def test_every_command_has_help_with_an_example_that_runs(command: str, fits):
     (["limits", "25.013"], "a size with a tolerance is due"), (["check", "none.toml"], "No such file"), (["check", "examples"], "this is a folder"),
     (["metals", "316l"], 'did you mean "316L"?'), (["limits", "25 H7", "--json", "--csv"], "--json or --csv, not both"),
     ([*JOINT, "--state", "hot"], "--state: \"hot\": a name and a colon are due"), ([*JOINT, "--state", "a: 3 degC", "--state", "a: 4 degC"], "two states of one name"),
+    ([*JOINT, "--state", "p: 20 degC, proof"], "--state p.pressure: \"p: 20 degC, proof\": missing: a proof test is made at a pressure"),
     ([*JOINT, "--ends", "opne"], '--ends: "opne": must be one of open, liner, body, stuck; did you mean "open"?'),
     ([*JOINT, "--axial-load", "800"], "--axial-load: \"800\": a force needs a unit"), ([*JOINT, "--shaft-bore", "41"], "--shaft-bore: \"41 mm\": must stay below shaft"),
     ([*JOINT, "--length", "5 N"], "--length: \"5 N\": a length is due"), ([*JOINT, "--torque", "nan N*m"], "not a finite number"),
     ([*JOINT, "--hub-material", "{youngs_modulus = 3"], "not a TOML inline table"), ([*JOINT, "--hub-material", "{poisson = 0.3}"], "--hub-material.youngs_modulus: missing"),
+    ([*JOINT, "--chill-to", "100 degF"], '--chill-to: "100 degF": must be at most 20 degC\n'), (["gland"], "gland has several forms: say which; fits gland face|piston|rod|"),
+    (["start", "gland"], '"gland": it has several forms: say which; gland face or gland piston or gland rod'),
 ])
 def test_bad_input_is_one_line_each_and_status_2(fits, args: list[str], says: str):
     ran = fits(*args)

@@ -217,3 +217,14 @@ bond_heat = "300 degF"
     # Edges are found to 1e-6 of the end of the search (1000 times what is typed), on the side that holds.
     psi = 0.006894757293168361
     assert 0.0 <= data["min"] - 400.0 / math.pi * psi <= 1e6 * psi * 1e-6
+
+
+def test_what_has_no_limit_is_shown_at_its_own_worst():
+    """Of a gap of 0.05 to 0.09 mm and two states the thinnest gap where it is hottest is stretched most."""
+    thin = {"hole": Limits(20.0, 20.021), "shaft": Limits(19.93, 19.95), "hub_material": ALUMINIUM}
+    part = bonded(State("mild", 30.0, 30.0), State("hot", 80.0, 80.0), **thin)
+    one = rules(part)["bond follows the gap"]
+    assert (one.verdict, one.limit, one.state) == ("not covered", None, "hot")
+    assert one.worst == span(part, "bond_pull", "hot")[1]
+    by_hand = 12.1e-6 * 60.0 * 19.95 / 0.05
+    assert one.worst == pytest.approx(by_hand, rel=0.01)

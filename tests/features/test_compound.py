@@ -645,3 +645,17 @@ def test_the_example_of_the_help_runs(fits):
     ran = fits(*shlex.split(Compound.example.replace("\\\n", " "))[1:])
     assert ran.status == 0, ran.out
     assert "PASS" in ran.out
+
+
+def test_the_sizes_of_every_layer_are_on_the_report(fits):
+    """The plan says to measure each layer inside its limits: they stand above it, as they were typed."""
+    layers = "20 ±0.02, 26.045/26.039, 1045 HR; 26 H6, 60 ±0.1, 1045 HR"
+    ran = fits("compound", "--length", "60", "--layers", layers, "--json")
+    sizes = {one["name"]: (one["min"], one["max"]) for one in ran.json["features"]["compound"]["sizes"]}
+    assert sizes == {"length": (60.0, 60.0), "layers.1.inside": (19.98, 20.02), "layers.1.outside": (26.039, 26.045),
+                     "layers.2.inside": (26.0, 26.013), "layers.2.outside": (59.9, 60.1)}
+    said = fits("compound", "--length", "60", "--layers", layers).out
+    assert "layers 2 inside   26.013/26.000  mm" in said
+    # The first of a solid part has no inside to measure.
+    solid = fits("compound", "--length", "60", "--layers", "0, 26.045/26.039, 1045 HR; 26 H6, 60, 1045 HR").out
+    assert "layers 1 inside" not in solid

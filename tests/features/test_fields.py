@@ -96,7 +96,9 @@ def test_metals_by_name_by_file_and_typed():
     ({"poisson": 0.3}, "youngs_modulus: missing"), ({"youngs_modulus": "207 GPa"}, "poisson: missing"),
     ({"youngs_modulus": "207", "poisson": 0.3}, "needs a unit"), ({"youngs_modulus": "207 GPa", "poisson": 0.6}, "at most 0.5"),
     ({"youngs_modulus": "207 GPa", "poisson": 0.3, "yeild_strength": "1 MPa"}, 'did you mean "yield_strength"'),
-    ({"youngs_modulus": "207 GPa", "poisson": 0.3, "expansion": "12 1/K"}, "must be at least"),
+    ({"youngs_modulus": "207 GPa", "poisson": 0.3, "expansion": "12 1/K"}, "must be at least -100 1e-6/K and at most 1000 1e-6/K"),
+    ({"youngs_modulus": "207 MPa", "poisson": 0.3}, "youngs_modulus: .* at least 300 MPa"), ({"youngs_modulus": "207 GPa", "poisson": 0.3, "yield_strength": "350 GPa"}, "yield_strength: .* at most 6000 MPa"),
+    ({"youngs_modulus": "207 GPa", "poisson": 0.3, "ultimate_strength": "350 GPa"}, "ultimate_strength: .* at most"), ({"youngs_modulus": "207 GPa", "poisson": 0.3, "density": "7.85 kg/m^3"}, "density: .* at least 100"),
 ])
 def test_a_typed_metal_refuses(keys, says: str):
     with pytest.raises(InputError, match=says):

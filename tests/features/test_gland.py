@@ -292,7 +292,7 @@ def test_what_is_not_given_never_passes(form: str, field: str):
 
 
 @pytest.mark.parametrize(("field", "says"), [
-    ("compression_set", "holds if compression set is at most"), ("swell", "holds if swell is at most"), ("finish", "holds if finish is at most 0.800 um"),
+    ("compression_set", "holds if compression set is at most"), ("swell", "holds if swell is at most"), ("finish", "holds if finish is at most 0.812 um"),
     ("lead_in", "holds if lead in is at least 4.5"), ("hub_outside", "holds if hub outside is at least"),
 ])
 def test_what_is_missing_says_what_would_do(field: str, says: str):

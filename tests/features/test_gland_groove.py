@@ -247,3 +247,12 @@ def test_a_low_proof_and_ice_are_said():
     ice = (State("ice", -10.0, -10.0),)
     assert "freezes" in " ".join(check(part("face", ice, fluid="water")).features[0].cautions)
     assert "freezes" not in " ".join(check(part("face", ice)).features[0].cautions)
+
+
+@pytest.mark.parametrize(("finish", "medium", "more", "verdict"), [
+    ("32 uin", "liquid", {}, "pass"), ("33 uin", "liquid", {}, "fail"), ("16 uin", "gas", {}, "pass"), ("17 uin", "gas", {}, "fail"),
+    ("16 uin", "liquid", MOVING, "pass"), ("17 uin", "liquid", MOVING, "fail"),
+])
+def test_a_finish_called_out_as_it_is_printed_is_fine_enough(finish: str, medium: str, more: dict[str, str], verdict: str):
+    """32 uin static, 16 uin for gas and moving rings (article quoting ORD 5700, table 1)."""
+    assert rule("piston", "faces are fine enough", finish=finish, medium=medium, **more).verdict == verdict

@@ -196,3 +196,18 @@ def test_an_oven_must_be_hot_enough(fits, oven: str, verdict: str):
 def test_an_oven_is_asked_only_for_a_heated_hub(fits):
     checks = fits("press", *INCH, "--oven", "100 degF", "--json").json["features"]["press"]["checks"]
     assert "oven is hot enough" not in {one["rule"] for one in checks}
+
+
+def test_a_fit_that_opens_in_the_cold_says_the_warmest_temperature_at_which_it_does():
+    """The tightest corner opens colder than strain is known: then the least isn't known, not the greatest.
+
+    By hand: 316 shrinks about 4 millionths per K more than 1045, 0.0010 mm of 8 mm are 0.00012,
+    so about 29 K below 20 degC.
+    """
+    given = {"hole": Limits(8.0, 8.0008), "shaft": Limits(8.005, 8.0058), "hub_outside": exact(16.0), "length": "30",
+             "hub_material": of_table("1045 HR"), "shaft_material": of_table("316"), "roughness_hole": "2 um", "roughness_shaft": "2 um"}
+    (answer,) = check(press_part(**given)).features
+    (found,) = (value for value in answer.values if value.name == "release_temperature")
+    span = found.states["assembly"]
+    assert span.least is None
+    assert span.greatest == pytest.approx(-9.0, abs=5.0)

@@ -362,6 +362,7 @@ def test_carried_columns_and_values(run):
     assert (row["id"], row["lot"]) == ("a", "7")
     assert "press_force_greatest [N]" in row
     assert "no such field" in run("press", "lot," + HEAD + "7," + ROW).err
+    assert 'row 1: --keep: "lto": no such column; did you mean "lot"?' in run("press", "lot," + HEAD + "7," + ROW, "--keep", "lot", "--keep", "lto").err
     assert '--value: "contact_pres": press has no such value; did you mean "contact_pressure"?' in run("press", HEAD + ROW, "--value", "contact_pres").err
 
 

@@ -30,8 +30,9 @@ def test_a_folder_that_is_not_there(tmp_path: Path):
 
 def test_a_folder_in_place_of_the_file(tmp_path: Path):
     (tmp_path / "a").mkdir()
-    with pytest.raises(DeliveryError, match="can't write the file"):
-        write(str(tmp_path / "a"), "x")
+    for folder in (str(tmp_path / "a"), "/"):
+        with pytest.raises(DeliveryError, match="can't write the file: Is a directory"):
+            write(folder, "x")
     assert [path.name for path in tmp_path.iterdir()] == ["a"]
 
 

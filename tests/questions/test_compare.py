@@ -218,7 +218,7 @@ FEATURE = '{"a": {"kind": "press", "verdict": "pass", "checks": [%s], "refusals"
     (REPORT % FEATURE % "", "nothing was judged"), (REPORT % FEATURE % "3", "features.a.checks.0"), (REPORT.replace('"pass"', '"good"') % FEATURE % "", "verdict: a report"),
     (REPORT % FEATURE % '{"rule": "r", "state": "s", "sense": "at least", "unit": "mm", "verdict": "pass", "margin": "1"}', "features.a.checks.0.margin"),
     (REPORT % FEATURE % '{"rule": "r", "state": "s", "sense": "at least", "unit": "mm", "verdict": "pass", "margin": 1e999}', "features.a.checks.0.margin"),
-    ('{"a": ' + "[" * 100_000, "nested too deeply"), ('{"a": ' + "9" * 5000 + "}", "too long"), ("[1]", "unknown kind of feature"), ("", "no feature in this part"),
+    ('{"a": ' + "[" * 100_000, "nested too deeply"), ('{"a": ' + "9" * 5000 + "}", "too long"), ("[1]", "a report that fits check --json wrote is due"), ("", "b.json:1: not JSON"), ("null", "a report that fits"),
 ])
 def test_a_report_that_is_none(fits, tmp_path: Path, text: str, says: str):
     path = tmp_path / "b.json"

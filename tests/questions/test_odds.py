@@ -251,6 +251,10 @@ def test_the_screen_says_what_odds_are_not(fits):
     assert "nothing said: uniform" in ran.out
     assert all(len(line) <= 80 for line in ran.out.splitlines())
     assert fits("odds", PUMP, "--samples", "1024").status == 0
+    # Within the limits all hold; parts that scatter beyond them don't, and 0 would say that they do.
+    ran = fits("odds", PUMP, "--samples", "1024", "--spread", "liner.hole: normal sigma 0.02")
+    assert "Worst case: PASS" in " ".join(ran.out.split())
+    assert ran.status == 1
 
 
 def test_spreads_of_the_file_and_of_the_shell(fits, tmp_path):
@@ -287,6 +291,16 @@ def test_a_measured_sample_from_a_table_is_the_sample_typed(fits, tmp_path, cont
     for one, other in zip(found["drawn"], typed["drawn"], strict=True):
         assert {**one, "spread": ""} == {**other, "spread": ""}
     assert {key: value for key, value in found.items() if key != "drawn"} == {key: value for key, value in typed.items() if key != "drawn"}
+
+
+def test_a_name_that_no_file_can_have(fits, tmp_path):
+    from pathlib import Path
+
+    path = tmp_path / "pump.toml"
+    path.write_text(Path(PUMP).read_text(encoding="utf-8") + '\n[spreads]\nliner.hole = "measured from a\\u0000.csv"\n', encoding="utf-8")
+    ran = fits("odds", str(path))
+    assert (ran.status, ran.out, ran.err.count("\n")) == (2, "", 1)
+    assert "no name of a file" in ran.err
 
 
 def test_a_table_is_looked_for_beside_the_part_file(fits, tmp_path):

@@ -36,6 +36,16 @@ def test_the_state_of_a_plain_number_does_not_read_as_inches():
     assert said == "a rule: squeeze 0.00079 in (hot), at least 0.00100 in: 0.00021 in too little"
 
 
+def test_a_number_that_fails_is_never_shown_as_its_limit():
+    said = told(failing(label="depth in diameters", worst=5.9 / 5.912, limit=1.0, margin=5.9 / 5.912 - 1.0, sense="at least", digits=2))
+    assert said == "a rule: depth in diameters 0.998 (as made), at least 1.000: 0.002 too little"
+    hot = told(failing(kind="temperature", worst=80.04, limit=80.0, margin=-0.04, digits=0, state="hot"), "in")
+    assert hot == "a rule: squeeze 176.1 degF (hot), at most 176.0 degF: 0.1 degF too much"
+    # What holds, and what can't be told apart, keeps its digits.
+    assert rows.check_row(failing(worst=0.2999999, margin=1e-7, verdict=PASS), "mm").worst == "0.300"
+    assert rows.check_row(failing(worst=0.3, margin=-1e-12), "mm").worst == "0.300"
+
+
 def test_a_label_that_ends_with_its_unit_gives_it_to_its_numbers():
     fast = failing(label="rubbing speed, m/s", worst=1.2, limit=1.016, margin=-0.184, digits=2)
     assert told(fast) == "a rule: rubbing speed 1.20 m/s (as made), at most 1.02 m/s: 0.18 m/s too much"
@@ -131,3 +141,11 @@ def test_a_last_column_of_text_is_wrapped_below_itself():
     assert [line.index("word") for line in shown if "word" in line] == [20, 20]
     assert shown[-2] == "  plunger  another  short"
     assert shown[-1].strip() == "x        y"
+
+
+def test_a_first_column_too_long_for_the_screen_is_wrapped_and_the_numbers_stay_in_line():
+    shown = terminal.columns([["", "least", "in"], ["a name " * 5, "1" * 20, "state"], ["short", "2" * 20, "another state " * 2]], "lrl")
+    assert len(shown) == 4
+    assert all(len(line) <= 80 for line in shown)
+    assert shown[1].index("1" * 20) == shown[3].index("2" * 20)
+    assert " ".join([shown[1].partition(" 1")[0].rstrip(), *shown[2].split()]) == "  " + " ".join(["a name"] * 5)

@@ -301,7 +301,7 @@ def test_without_the_library_a_pdf_is_one_clear_line(fits, tmp_path, monkeypatch
 
 @pytest.mark.parametrize(("args", "says"), [
     (["--pdf"], "add -o FILE.pdf"), (["--pdf", "--paper", "a5", "-o", "x"], "must be a4 or letter"), (["--paper", "a4"], "add --pdf"),
-    (["--units", "cm"], "must be mm or in"),
+    (["--units", "cm"], "must be mm or in"), (["-o", "a.PDF"], '-o: "a.PDF": the page is HTML; add --pdf, or name it .html'),
 ])
 def test_bad_questions(fits, args, says):
     ran = fits("sheet", "examples/hand_pump.toml", *args)

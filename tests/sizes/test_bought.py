@@ -58,6 +58,11 @@ def test_the_side_of_the_field_chooses_the_ring():
     assert bought.limits("bearing 40", side="hole").lower == pytest.approx(39.988)
 
 
+def test_a_bearing_is_asked_by_its_ring_and_not_by_its_number():
+    with pytest.raises(InputError, match="write the size of the ring, such as bearing 40, not the bearing's number"):
+        bought.limits("bearing 6204", side="hole")
+
+
 def test_a_tube_has_two_diameters():
     """ASTM A269: 0.005 in on the outside, 10 % of the wall from 1/2 in."""
     outside = bought.limits("tube 1/2 in x 0.035 in", side="shaft")

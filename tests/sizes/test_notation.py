@@ -16,7 +16,7 @@ from fits.sizes.notation import belong, is_classed, is_inch_class, is_pair, pars
     ("25/24.9", 24.9, 25.0), ("25 +0.021/0", 25.0, 25.021), ("25 +0.021/-0.010", 24.99, 25.021),
     ("25 0/-0.013", 24.987, 25.0), ("25 -0.007/-0.020", 24.98, 24.993), ("25 ±0.01", 24.99, 25.01),
     ("25 +-0.01", 24.99, 25.01), ("25 +/-0.01", 24.99, 25.01), ("1 3/8 in", 34.925, 34.925),
-    ("25.013", 25.013, 25.013), ("0.5005/0.5000 in", 12.7, 12.7127), ("0.5 in +0.0005/0", 12.7, 12.7127),
+    ("25.013", 25.013, 25.013), ("ø 25 H7", 25.0, 25.021), ("ø25.021/25.000", 25.0, 25.021), ("0.5005/0.5000 in", 12.7, 12.7127), ("0.5 in +0.0005/0", 12.7, 12.7127),
     ("0.5000 +0.0005/0 in", 12.7, 12.7127), ("25 −0.007/−0.020", 24.98, 24.993), ("  25   H7 ", 25.0, 25.021),
 ])
 def test_notations(text: str, lower: float, upper: float):
@@ -30,6 +30,7 @@ def test_notations(text: str, lower: float, upper: float):
     ("25 -0.020/-0.007", "deviations are swapped"), ("25,5 H7", 'decimal comma; write "25.5 H7"'),
     ("25 H7/g6", "one size is due, not a pair"), ("4000 H7", "up to 3150 mm"), ("0 H7", "above 0"),
     ("0.5 H15", "sizes up to 1 mm"), ("1 A9", "sizes up to 1 mm"), ("1 N9", "sizes up to 1 mm"), ("20 t6", "doesn't define t6"),
+    ("25 +0.021", "one deviation where two are due; upper first, such as 25 +0.021/0"), ("25 mm - 0.02", "such as 25 mm 0/- 0.02"), ("1 3/8 in -0.001", "such as 1 3/8 in 0/-0.001"),
     ("25 k9x", "unknown unit"), ("nan", "finite"), ("inf mm", "finite"), ("", "nothing stands here"),
     ("-5", "above 0"), ("0", "above 0"), ("banana", "no number"),
     ("25 +0.02/0 banana", "unknown unit banana"), ("5 ±10", "above 0"), ("2000000", "1e-6 mm to 1 km"), ("1e-9 mm", "1e-6 mm to 1 km"), ("9" * 60 + ".0/1", "1e-6 mm to 1 km"), ("25 K10", "doesn't define K10"),

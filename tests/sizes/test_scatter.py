@@ -47,6 +47,7 @@ def test_a_range_that_is_no_length():
     ("normal sigma 0", "sigma must be above 0"), ("normal sigma 2 N", "a length is due"), ("normal Cp nan", "not a finite number"),
     ("normal Cp 1.33 at", "needs Cp or sigma"), ("normal Cp 1 at x", "no number"), ("uniform 16.004/16.010", "swapped"), ("uniform 16.01 to 16.0", "lower end comes first"),
     ("measured", "at least two"), ("measured 16.003", "at least two"), ("measured 16,003 16,004", "decimal comma"), ("measured 16.0 16.0", "no spread"),
+    ("normal Cp 1.33 at 20", "20.000 mm is nowhere near its limits, 16.000 mm to 16.012 mm"), ("uniform 18.1/18", "nowhere near"), ("measured 16.003 0.63", "0.630 mm is nowhere near"),
     ("measured 16.0 x", "x"), ("", "no such way"),
 ])
 def test_bad_text_is_refused_with_what_is_right(text: str, says: str):

@@ -47,6 +47,7 @@ class LayersField(Composite):
     """Layers; brings ``1.inside``, ``1.outside``, ``2.inside`` ... along as numbers."""
 
     made = (Layers,)
+    cut = True
     parts: Mapping[str, Numeric] = MappingProxyType(
         {f"{k}.{face}": _SIZES[face] for k in range(1, MOST + 1) for face in FACES}
     )

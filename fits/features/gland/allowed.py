@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
@@ -12,9 +12,6 @@ from fits.features.gland.loop import Work
 from fits.features.gland.sources import SOAKING
 from fits.materials.elastomers import clash
 from fits.materials.elastomers import fluids as known_fluids
-
-if TYPE_CHECKING:
-    pass
 
 
 def allowed(w: Work) -> None:

@@ -2,18 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 
 from fits.features.gland import tabled
 from fits.features.gland.loop import Work
 from fits.features.parts import wall_factor
 from fits.mechanics import buckling, cylinder, land
-
-if TYPE_CHECKING:
-    pass
-
 
 # A wall or a land thinner than this is none, mm.
 THIN = 1e-4

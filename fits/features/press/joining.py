@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from math import pi
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
 
@@ -75,7 +75,15 @@ def release(numbers: dict[str, Array], press: Press, d: Dimensions) -> list[NotC
             found = np.where(chosen, here, found)
     numbers["release_temperature"] = found
     reason = "release: stays tight as far as the expansion of both parts is known"
-    return [NotCovered("release_temperature", reason, np.isnan(found), beyond="greatest")]
+    return [NotCovered("release_temperature", reason, np.isnan(found), beyond=_beyond(found))]
+
+
+def _beyond(found: Array) -> Literal["", "least", "greatest"]:
+    """Which end of the temperatures isn't known: a fit that opens in the cold opens further down."""
+    hot, cold = bool((found > ROOM).any()), bool((found < ROOM).any())
+    if hot == cold:
+        return ""
+    return "greatest" if hot else "least"
 
 
 def _ends(metal: Metal) -> tuple[float, ...]:
