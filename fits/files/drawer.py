@@ -72,8 +72,10 @@ def _toml(text: str, path: str) -> Iterator[Row]:
         for index, keys in enumerate(rows if isinstance(rows, list) else [rows]):
             line = lines.get((what, index), 1)
             if not isinstance(keys, dict):
-                must = f"a table is due: write [[{what}]]"
-                raise InputError(Fault(must, key=what, place=f"{path}:{line}"))
+                known = said in ROWS
+                must = f"a table is due: write [[{what}]]" if known else "no such thing in a drawer"
+                hint = "" if known else f"it has {', '.join(ROWS)}; a part file comes before --drawer"
+                raise InputError(Fault(must, key=what, place=f"{path}:{line}", hint=hint))
             yield Row(said, keys, f"{path}:{line}")
 
 

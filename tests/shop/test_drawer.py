@@ -92,6 +92,7 @@ def test_decimal_steps_are_exact(tmp_path: Path):
     ('[press]\nrating = "9 mm"\n', 1, "a force is due"),
     ('[oven]\ntemperature = "200"\n', 1, "every size needs its unit"),
     ("reamer = 3\n", 1, "write [[reamer]]"),
+    ('name = "pump"\nunits = "mm"\n', 1, "units: no such thing in a drawer; it has reamer, drill, pin"),
     ("name = \"empty\"\n", 0, "nothing in this drawer"),
     ("[[reamer\n", 1, "not TOML"),
 ])
