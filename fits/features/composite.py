@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Any
 
 from fits.features.fields import Field, Numeric
+from fits.materials.metals import Metal
 
 
 class Composite(Field):
@@ -19,6 +20,10 @@ class Composite(Field):
     parts: Mapping[str, Numeric] = MappingProxyType({})
     # Whether its numbers are sizes of a drawing, to be cut and measured.
     cut = False
+
+    def metal(self, value: Any, part: str) -> Metal | None:
+        """What one of its numbers is cut in, where it says so."""
+        return None
 
     def changed(self, value: Any, part: str, number: Any) -> Any:
         """A value with one of its numbers changed."""

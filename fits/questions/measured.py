@@ -10,8 +10,9 @@ import numpy as np
 
 from fits import quantity
 from fits.errors import Fault, InputError, meant
-from fits.features.feature import Feature, declared
-from fits.features.fields import Length, Numeric, Size, Spread, SurfaceRef, shared_key
+from fits.features.composite import Composite
+from fits.features.feature import Feature, declared, numbers
+from fits.features.fields import Length, Size, Spread, SurfaceRef, shared_key
 from fits.features.part import Part
 from fits.materials.metals import Metal
 from fits.questions.targets import with_field
@@ -147,8 +148,8 @@ def dimension_of(part: Part, label: str) -> Dimension:
         feature = as_read(part, [label]).features[name]
     except InputError as error:
         raise InputError([replace(fault, got=label) for fault in error.faults]) from None
-    kinds = declared(type(feature))
-    sizes = [one for one, kind in kinds.items() if isinstance(kind, (Size, Length))]
+    kinds = numbers(type(feature))
+    sizes = [one for one, kind in kinds.items() if isinstance(kind, (Size, Length)) and _cut(feature, one)]
     if field not in sizes:
         sizes = [*named, *sizes]
         hint = meant(field, sizes) or f"sizes of {name}: {', '.join(sizes)}"
@@ -161,7 +162,6 @@ def dimension_of(part: Part, label: str) -> Dimension:
         raise InputError(Fault(f"the part file gives no {field} for {name}", label, hint="add it there"))
     kind = kinds[field]
     form = getattr(feature, f"form_{field}", None)
-    metal = getattr(feature, type(feature).made_of.get(field, ""), None)
     return Dimension(
         label,
         shared_key(value) or label,
@@ -170,8 +170,25 @@ def dimension_of(part: Part, label: str) -> Dimension:
         kind.side if isinstance(kind, Size) else "",
         value,
         form.high if isinstance(form, Spread) else 0.0,
-        metal if isinstance(metal, Metal) else None,
+        _metal(feature, field),
     )
+
+
+def _cut(feature: Feature, field: str) -> bool:
+    """Whether a number is cut: what a bought ring brings along isn't, nor a layer that isn't there."""
+    whole, _, part = field.partition(".")
+    of = declared(type(feature))[whole]
+    return not part or (isinstance(of, Composite) and of.cut and feature.number(field) is not None)
+
+
+def _metal(feature: Feature, field: str) -> Metal | None:
+    """What a size is cut in, where the feature says so."""
+    whole, _, part = field.partition(".")
+    of = declared(type(feature))[whole]
+    if isinstance(of, Composite):
+        return of.metal(getattr(feature, whole), part)
+    metal = getattr(feature, type(feature).made_of.get(field, ""), None)
+    return metal if isinstance(metal, Metal) else None
 
 
 def cut_as(part: Part, ref: SurfaceRef) -> str:
@@ -329,10 +346,10 @@ def _span(
 def with_sizes(part: Part, sizes: Mapping[str, tuple[float, float]]) -> Part:
     """The part with measured sizes, by key, in the place of its drawing's limits."""
     for name, feature in part.features.items():
-        for field, kind in declared(type(feature)).items():
+        for field in numbers(type(feature)):
             value = feature.number(field)
             key = shared_key(value) or f"{name}.{field}"
-            if key in sizes and isinstance(kind, Numeric) and isinstance(value, Limits):
+            if key in sizes and isinstance(value, Limits):
                 low, high = sizes[key]
                 part = with_field(part, name, field, replace(value, lower=low, upper=high))
     return part

@@ -87,6 +87,11 @@ class LayersField(Composite):
             return None
         return getattr(value.rings[int(number) - 1], face)
 
+    def metal(self, value: Any, part: str) -> Metal | None:
+        """The metal of the layer."""
+        metal: Metal = value.rings[int(part.partition(".")[0]) - 1].material
+        return metal
+
     def changed(self, value: Any, part: str, number: Any) -> Layers:
         """The layers with the size of one face changed; raises InputError where they no longer fit."""
         which, _, face = part.partition(".")
