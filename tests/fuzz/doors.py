@@ -179,6 +179,7 @@ _PLACE = Path(tempfile.mkdtemp(prefix="fits-fuzz-", dir="/dev/shm" if Path("/dev
 
 def _file(text: str, name: str) -> str:
     path = _PLACE / name
+    _PLACE.mkdir(exist_ok=True)  # the file's tests may have ended once
     path.write_bytes(text.encode("utf-8", "surrogateescape"))
     return str(path)
 

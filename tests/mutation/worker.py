@@ -19,12 +19,22 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 from types import CodeType, FunctionType
-from typing import Any, NoReturn, TextIO
+from typing import Any, NamedTuple, NoReturn, TextIO
 
 import pytest
 from noted import Noted
 
 UNFINISHED = 3
+
+
+class Change(NamedTuple):
+    """A file with one change: its text without and with it, and the codes it replaces."""
+
+    file: Path
+    whole: str
+    text: str
+    codes: dict[CodeType, CodeType]
+    on_import: bool
 
 
 class Worker:
@@ -65,56 +75,84 @@ class Worker:
         if on_import:
             # It is noted under the test that happened to import the module.
             tests = self.noted.of_module(path) & items.keys()
-        ordered = self.noted.order(tests, path)
-        # Tests that start a process read the file.
-        file.write_text(changed, encoding="utf-8")
-        try:
-            if not ordered:
-                return "survived"
-            return self._afresh(ordered) if on_import else self._forked(dict(zip(was, now)), [items[one] for one in ordered], str(file))
-        finally:
-            file.write_text(whole, encoding="utf-8")
+        return self._tested(Change(file, whole, changed, dict(zip(was, now)), on_import), tests, items, path)
 
-    def _afresh(self, tests: list[str]) -> str:
+    def _tested(self, change: Change, tests: set[str], items: dict[str, pytest.Item], path: str) -> str:
+        """Run the tests with the change; one that fails without it as well tells nothing, and is left out."""
+        while tests:
+            ordered = self.noted.order(tests, path)
+            outcome, failed = self._run(change, ordered, items)
+            if outcome != "killed" or not self._fails_anyway(change, failed, items):
+                return outcome
+            print(f"{failed or ordered} fails without any change too", file=sys.stderr, flush=True)
+            if not failed:
+                return "unfinished"  # a list that can't be run tells nothing
+            tests = tests - {failed}
+            items.pop(failed)
+        return "survived"
+
+    def _run(self, change: Change, ordered: list[str], items: dict[str, pytest.Item]) -> tuple[str, str]:
+        # Tests that start a process read the file.
+        change.file.write_text(change.text, encoding="utf-8")
+        try:
+            if change.on_import:
+                return self._afresh(ordered)
+            return self._forked(change, [items[one] for one in ordered])
+        finally:
+            change.file.write_text(change.whole, encoding="utf-8")
+
+    def _fails_anyway(self, change: Change, failed: str, items: dict[str, pytest.Item]) -> bool:
+        same = change._replace(text=change.whole, codes={})
+        if failed:
+            return self._forked(same, [items[failed]])[0] == "killed"
+        if not change.on_import:
+            return False
+        return self._run(same, self.noted.order(set(items) & set(self._chosen), ""), items)[0] == "killed"
+
+    def _afresh(self, tests: list[str]) -> tuple[str, str]:
         """Run tests in a process of their own, as many as the time allows by what they took once."""
-        chosen, total = [], 0.0
+        self._chosen, total = [], 0.0
         for test in tests:
             total += self.noted.seconds.get(test, 0.0)
-            if total > self.seconds and chosen:
+            if total > self.seconds and self._chosen:
                 break
-            chosen.append(test)
+            self._chosen.append(test)
         listed = self.copy / "listed-tests.txt"
-        listed.write_text("\n".join(chosen), encoding="utf-8")
+        listed.write_text("\n".join(self._chosen), encoding="utf-8")
         try:
             done = subprocess.run(
-                [sys.executable, "-m", "pytest", "-x", "-q", "--no-header", "-p", "no:cacheprovider", "-p", "no:xdist", f"@{listed}"],
-                cwd=self.copy, capture_output=True, timeout=3.0 * self.seconds + 60.0, check=False,
+                [sys.executable, "-m", "pytest", "-x", "-q", "--no-header", "-rf", "-p", "no:cacheprovider", "-p", "no:xdist", f"@{listed}"],
+                cwd=self.copy, capture_output=True, text=True, timeout=3.0 * self.seconds + 60.0, check=False,
             )  # fmt: skip
         except subprocess.TimeoutExpired:
-            return "timeout"
+            return "timeout", ""
         if done.returncode:
-            return "killed"
-        return "survived" if len(chosen) == len(tests) else "unfinished"
+            failed = [one for one in self._chosen if f"FAILED {one}" in done.stdout]
+            return "killed", max(failed, key=len, default="")
+        return ("survived" if len(self._chosen) == len(tests) else "unfinished"), ""
 
-    def _forked(self, codes: dict[CodeType, CodeType], items: list[pytest.Item], file: str) -> str:
+    def _forked(self, change: Change, items: list[pytest.Item]) -> tuple[str, str]:
         """Run tests in a forked child whose functions are the changed ones."""
+        told = self.copy / "failed-test.txt"
+        told.unlink(missing_ok=True)
         child = os.fork()
         if child == 0:
             try:
                 os.setpgid(0, 0)
-                _change(codes, file)
-                _run(items, self.seconds)
+                _change(change.codes, str(change.file))
+                _run(items, self.seconds, told)
             except BaseException:
                 os._exit(1)
         end = time.monotonic() + 3.0 * self.seconds
         while True:
             ended, status = os.waitpid(child, os.WNOHANG)
             if ended:
-                return {0: "survived", UNFINISHED: "unfinished"}.get(os.waitstatus_to_exitcode(status), "killed")
+                outcome = {0: "survived", UNFINISHED: "unfinished"}.get(os.waitstatus_to_exitcode(status), "killed")
+                return outcome, told.read_text(encoding="utf-8") if outcome == "killed" and told.exists() else ""
             if time.monotonic() > end:
                 os.killpg(child, signal.SIGKILL)
                 os.waitpid(child, 0)
-                return "timeout"
+                return "timeout", ""
             time.sleep(0.02)
 
 
@@ -140,14 +178,15 @@ def _change(codes: dict[CodeType, CodeType], file: str) -> None:
             one.cache_clear()
 
 
-def _run(items: list[pytest.Item], seconds: float) -> NoReturn:
-    """Run tests until one fails or the time is over; the exit status tells which."""
+def _run(items: list[pytest.Item], seconds: float, told: Path) -> NoReturn:
+    """Run tests until one fails, which is told, or the time is over; the exit status tells which."""
     session = items[0].session
     session.items = items
     end = time.monotonic() + seconds
     for item, after in zip(items, [*items[1:], None]):
         item.config.hook.pytest_runtest_protocol(item=item, nextitem=after)
         if session.testsfailed:
+            told.write_text(item.nodeid, encoding="utf-8")
             os._exit(1)
         if after and time.monotonic() > end:
             os._exit(UNFINISHED)
