@@ -8,7 +8,18 @@ from typing import Annotated, Any, ClassVar
 import numpy as np
 
 from fits.arrays import Array
-from fits.features.feature import Dimension, Feature, NotCovered, Outcome, Relation, Rule, State, States, Surface, Value
+from fits.features.feature import (
+    Dimension,
+    Feature,
+    NotCovered,
+    Outcome,
+    Relation,
+    Rule,
+    State,
+    States,
+    Surface,
+    Value,
+)
 from fits.features.fields import Length, Measure, Size, Spread, SurfaceRef
 from fits.features.part import Part
 from fits.features.parts import pressure_share

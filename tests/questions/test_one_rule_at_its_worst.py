@@ -52,6 +52,22 @@ def test_the_strict_end_of_a_limit_typed_as_a_range_counts():
     assert ask(part, "most gap").limit == pytest.approx(0.07)
 
 
+def test_the_strict_end_counts_where_the_limit_makes_no_corners():
+    part = plain(gap_at_least="0.01 to 0.03", gap_at_most="0.07 to 0.11")
+    feature, found = part.features["seat"], evaluate(part, "seat", values=["gap"])
+    assert margins(feature, RULES["least gap"], found).limit == pytest.approx(0.03)
+    assert margins(feature, RULES["most gap"], found).limit == pytest.approx(0.07)
+
+
+def test_the_worst_along_a_lead_too():
+    """Holes of 20.010, 19.952 and 20.020: the second is the worst, in the cold, which takes 0.050 of 0.002."""
+    part = plain(SHOP, COLD, SHOP._replace(name="late"))
+    found = evaluate(part, "seat", given={"seat.hole": np.array([20.010, 19.952, 20.020]).reshape(-1, 1, 1)})
+    one = judge(part, "seat", RULES["never binds"], found)
+    assert (one.verdict, one.state, one.worst, one.margin, one.limit) == (FAIL, "cold", pytest.approx(-0.048), pytest.approx(-0.048), 0.0)
+    assert one.corner["seat.shaft"] == 19.95
+
+
 def test_what_is_left_is_counted_from_the_side_of_the_limit():
     """Gap 0.050 to 0.090 mm."""
     part = plain(gap_at_least="0.047", gap_at_most="0.085")
@@ -329,7 +345,7 @@ def test_the_break_even_of_a_limit_that_is_not_known():
     (123.44, "length", "mm", True, "123.4400 mm"), (3.14159, "force", "mm", True, "3.15 N"), (314.159, "force", "mm", False, "314.1 N"),
     (0.0314159, "pressure", "mm", True, "0.0315 MPa"), (25.4, "length", "in", True, "1.00000 in"), (0.254 * 0.12344, "length", "in", True, "0.00124 in"),
     (6.894757293168361, "pressure", "in", True, "1000 psi"), (11.2346e-6, "expansion", "mm", True, "11.3e-6 1/K"), (11.2346e-6, "expansion", "mm", False, "11.2e-6 1/K"),
-    (1.2346e-6, "expansion", "mm", True, "1.24e-6 1/K"),
+    (1.2346e-6, "expansion", "mm", True, "1.24e-6 1/K"), (123.44e-6, "expansion", "mm", True, "123.5e-6 1/K"),
     (0.123400015, "length", "mm", True, "0.1235 mm"), (0.123400005, "length", "mm", True, "0.1234 mm"), (0.123399985, "length", "mm", False, "0.1233 mm"),
     (1e-30, "length", "mm", True, "0.000000000000000001 mm"), (12.3456e-15, "length", "mm", False, "0.0000000000000123 mm"),
     (0.0, "number", "mm", True, "0.00"), (-2.345, "number", "mm", True, "-2.34"), (-2.345, "number", "mm", False, "-2.35"),
