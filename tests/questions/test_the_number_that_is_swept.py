@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -159,7 +160,7 @@ def test_points_are_close_together_near_the_centre():
     expected = {10.0, 11.0, *(2.0 + 1.25 * step for step in range(33))}
     expected |= {10.0 + one for one in offsets} | {max(10.0 - one, 2.0) for one in offsets}
     rising = sorted(expected)
-    distinct = [rising[0], *(b for a, b in zip(rising, rising[1:]) if b - a > 1e-12)]
+    distinct = [rising[0], *(b for a, b in pairwise(rising) if b - a > 1e-12)]
     assert len(points) in (len(distinct), len(distinct) + 1, len(distinct) + 2)
     assert all(np.abs(points - each).min() < 1e-9 for each in expected)
     assert all(min(abs(each - other) for other in expected) < 1e-9 for each in points)
