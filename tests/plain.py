@@ -101,7 +101,8 @@ class Plain(Feature):
         here = (d["hole"] - d["shaft"])
         numbers = {"gap": gap, "push": push, "leaned": push, "bow": (d["place"] - 2.0) ** 2 + 0.0 * s.pressure,
                    "fresh": here, "start": here, "bore": d["hole"] + 0.0 * s.pressure}
-        return Outcome(numbers, tuple(one for one in gaps if one.mask.any()))
+        asked_for = {name: one for name, one in numbers.items() if wanted is None or name in wanted}
+        return Outcome(asked_for, tuple(one for one in gaps if one.mask.any()))
 
 
 def plain(*states: State, name: str = "seat", units: str = "mm", **fields: Any) -> Part:

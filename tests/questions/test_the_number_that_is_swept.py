@@ -208,6 +208,16 @@ def test_a_swept_field_along_the_lead():
     assert found.numbers["gap"][..., 0] == pytest.approx(np.array([[0.16, 0.15], [0.46, 0.45]]))
 
 
+def test_only_what_the_rules_hold_is_computed():
+    """Of a field the rules that are asked say what; a swept state may ask for more at some of its points."""
+    part = plain(SHOP, gap_at_least="0.01")
+    points, corners = np.array([20.1, 20.4]), {}
+    assert set(swept(part, "seat", target_of(part, "seat.hole"), points, corners).numbers) == {"gap"}
+    assert set(swept(part, "seat", target_of(part, "shop.pressure"), points, corners).numbers) == {"gap", "push"}
+    pushed = plain(SHOP, gap_at_least="0.01", push_at_least="3 N")
+    assert set(swept(pushed, "seat", target_of(pushed, "seat.hole"), points, corners).numbers) == {"gap", "push"}
+
+
 # Fields
 
 def test_a_field_put_in_counts_as_given_and_the_part_stays_what_it_was():
