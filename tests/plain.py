@@ -62,6 +62,7 @@ class Plain(Feature):
              asked=asked("push_at_least"), asks="push_at_least"),
         Rule("no more push", "push", "at most", "push_at_most", "too strong", "a lesser grade", GIVEN, ("grade",),
              asked=asked("push_at_most"), asks="push_at_most", applies=lambda plain, states: states.pressure > 0.0),
+        Rule("bends", "bow", "at least", "bow_at_least", "too straight", "bend it", GIVEN, ("place",), asked=asked("bow_at_least"), asks="bow_at_least"),
     )
     surfaces: ClassVar[tuple[Surface, ...]] = (Surface("bore", "hole", "bore", "hole"),)
     relations: ClassVar[tuple[Relation, ...]] = (Relation("hole", "outside", "it needs a wall"), Relation("core", "shaft", "it needs a wall"))
@@ -79,6 +80,7 @@ class Plain(Feature):
     gap_at_most: Annotated[Spread | None, Measure("most gap", quantity="length")] = None
     push_at_least: Annotated[Spread | None, Measure("least push", quantity="force")] = None
     push_at_most: Annotated[Spread | None, Measure("most push", quantity="force")] = None
+    bow_at_least: Annotated[Spread | None, Measure("least bow")] = None
     form_hole: Annotated[Spread, Measure("form of the hole", quantity="length", least=0.0)] = Spread(0.0, 0.0)
     form_shaft: Annotated[Spread, Measure("form of the shaft", quantity="length", least=0.0)] = Spread(0.0, 0.0)
     gauge_uncertainty: Annotated[Spread, Measure("doubt of the gauge", quantity="length", least=0.0)] = Spread(0.0, 0.0)
