@@ -162,6 +162,19 @@ def test_what_is_left_says_what_it_wants_up_to_so_many(monkeypatch):
     assert not [note for note in whole.notes if "worked out" in note]
 
 
+def test_twenty_of_what_is_left_are_told_what_they_want():
+    holes = [read(f"h{index}", 20.012) for index in range(22)]
+    found = pair(plain(**ASKED), [*holes, read("s1", 19.946)])
+    assert [one.wants is not None for one in found.left] == [True] * 20 + [False]
+    assert "sizes that would pair what is left are worked out for the first 20" in found.notes
+
+
+def test_a_rule_that_no_size_moves_leaves_the_room_as_it_is():
+    """A bow of 4 of 3.9 goes with every pair; 0.066 of at most 0.080 leaves 0.014 less both doubts."""
+    (one,) = pair(plain(place="4", bow_at_least=3.9, **ASKED), [read("h1", 20.012), read("s1", 19.946)]).pairs
+    assert (one.rule, one.room) == ("most gap", pytest.approx(0.012))
+
+
 def notes(*more: Reading, left_out: tuple[str, ...] = (), **fields) -> tuple[str, ...]:
     return pair(plain(**{**ASKED, **fields}), [read("h1", 20.012), read("s1", 19.946), *more], left_out=left_out).notes
 
@@ -242,6 +255,20 @@ def test_the_worst_pair_comes_before_the_sum():
     assert best(np.array([[5.0, 3.0], [3.0, 4.0]]), every) == [(0, 0), (1, 1)]
     assert best(np.array([[7.0, 7.0], [7.0, 7.0]]), ~every) == []
     assert sorted(best(np.array([[7.0, 7.0], [7.0, 7.0]]), every)) in ([(0, 0), (1, 1)], [(0, 1), (1, 0)])
+
+
+def test_scores_far_below_0_count_as_any():
+    """Two pairs of -1000 and -999.5, not one of -999; of two ways with the same worst the greater sum."""
+    allowed = np.array([[True, True], [True, False]])
+    assert best(np.array([[-999.0, -1000.0], [-999.5, 0.0]]), allowed) == [(0, 1), (1, 0)]
+    every = np.ones((2, 2), dtype=bool)
+    assert best(np.array([[-5.0, -5.0], [-2.0, -5.0]]), every) == [(0, 1), (1, 0)]
+    assert best(np.array([[-5.0, -5.0], [-5.0, -2.0]]), every) == [(0, 0), (1, 1)]
+
+
+def test_what_is_avoided_outweighs_the_best_score():
+    assert best(np.array([[10.0, 0.0]]), np.ones((1, 2), dtype=bool), (np.array([[1, 0]]),)) == [(0, 1)]
+    assert best(np.array([[0.0, 10.0]]), np.ones((1, 2), dtype=bool), (np.array([[0, 1]]),)) == [(0, 0)]
 
 
 def test_the_search_for_the_worst_pair_takes_the_highest_step():

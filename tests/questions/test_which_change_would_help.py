@@ -11,7 +11,7 @@ from joints import metal, press_part
 from plain import plain
 
 from fits.features.feature import State
-from fits.features.fields import MetalField, Spread
+from fits.features.fields import MetalField, Spread, Undecided
 from fits.features.part import Part
 from fits.materials.metals import Metal
 from fits.questions import ways_out as ways
@@ -36,11 +36,11 @@ def steel_part() -> Part:
 
 # A window and what opens one
 
-def spans(monkeypatch, *found: tuple[float, float], quick: bool = True) -> None:
-    """Scans that find these intervals; a quick one nothing unless ``quick``."""
+def spans(monkeypatch, *found: tuple[float, float], quick: bool = True, whole: bool = True) -> None:
+    """Scans that find these intervals; unless ``whole`` only those that are ``quick``, or that aren't."""
 
     def scanned(scan: Any) -> Any:
-        every = found if quick or not scan.quick else ()
+        every = found if scan.quick == quick or whole else ()
         return SimpleNamespace(intervals=[SimpleNamespace(low=SimpleNamespace(at=low), high=SimpleNamespace(at=high)) for low, high in every])
 
     monkeypatch.setattr(ways, "Scan", lambda part, target, quick=False: SimpleNamespace(quick=quick))
@@ -52,14 +52,17 @@ def test_only_a_window_that_can_be_made_counts(monkeypatch):
     part = plain()
     target = target_of(part, "seat.shaft")
     for width, counts in ((0.0009, False), (0.00099, False), (0.00101, True), (0.0012, True), (0.5, True)):
-        spans(monkeypatch, (0.0, width))
-        assert ways._opens(part, target) == ((0.0, width) if counts else None)
+        spans(monkeypatch, (19.5, 19.5 + width))
+        assert ways._opens(part, target) == ((19.5, 19.5 + width) if counts else None)
+    spans(monkeypatch, (0.0, 10.0 * 1e-4))
+    assert ways._opens(part, target) is None
     spans(monkeypatch, (1.0, 1.2), (3.0, 3.9), (5.0, 5.3))
     assert ways._opens(part, target) == (3.0, 3.9)
     spans(monkeypatch)
     assert ways._opens(part, target) is None
-    spans(monkeypatch, (1.0, 2.0), quick=False)
-    assert ways._opens(part, target) is None
+    for quick in (True, False):
+        spans(monkeypatch, (1.0, 2.0), quick=quick, whole=False)
+        assert ways._opens(part, target) is None
 
 
 def test_a_better_grade_opens_a_window():
@@ -102,6 +105,21 @@ def test_only_numbers_within_the_search_are_tried(tried: list[Part]):
     assert middles == [pytest.approx((each - 2.0, each + 2.0)) for each in (37.5, 24.0, 45.0)]
     # 60 +-2 is beyond twice the present 30.
     assert all(one.features["seat"].outside.nominal == pytest.approx(each) for one, each in zip(tried, (37.5, 24.0, 45.0)))
+
+
+def test_an_exact_number_is_tried_up_to_both_ends_of_the_search(tried: list[Part]):
+    """Twice 30 is where the search ends; 0.67 of it is 20.1, which still leaves a wall about 20.030."""
+    part = plain(outside="30")
+    kind = type(part.features["seat"]).model_fields["outside"].metadata[0]
+    assert list(ways._numbers(part, target_of(part, "seat.shaft"), "seat", "outside", kind)) == []
+    assert [one.features["seat"].outside.lower for one in tried] == pytest.approx([37.5, 24.0, 45.0, 20.1, 60.0])
+
+
+def test_an_open_number_is_not_moved(tried: list[Part]):
+    part = plain(grade=Undecided())
+    kind = type(part.features["seat"]).model_fields["grade"].metadata[0]
+    assert list(ways._numbers(part, target_of(part, "seat.shaft"), "seat", "grade", kind)) == []
+    assert tried == []
 
 
 def test_a_number_of_0_is_no_place_to_start_from(tried: list[Part]):
