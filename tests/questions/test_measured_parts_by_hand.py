@@ -165,7 +165,7 @@ def test_function_of_a_hole(value: float, doubt: float, function: str, room: flo
     assert (tightest.rule, tightest.room, tightest.margin) == (rule, pytest.approx(room, abs=1e-9), pytest.approx(room, abs=1e-9))
     assert (tightest.feature, tightest.state, tightest.kind, tightest.digits) == ("seat", "shop", "length", 4)
     assert [each.rule for each in found.failing] == ([] if function == PASS else [rule])
-    assert found.needs == (None if function != UNDECIDED else {"seat.hole": pytest.approx(abs(room + doubt), abs=doubt / 2**13)})
+    assert found.needs == (None if function != UNDECIDED else {"seat.hole": pytest.approx(abs(room + doubt), abs=doubt / 2**14)})
 
 
 def test_the_room_of_a_push_is_its_margin_in_mm():
@@ -330,6 +330,39 @@ def test_the_first_that_do_not_pass_are_explained(monkeypatch):
     assert [name for name, check in found.parts[1].checks] == ["seat"]
     assert [check.rule for _, check in found.parts[1].checks] == ["most gap"]
     assert not [note for note in judge(plain(SHOP, **ASKED), table[:3]).notes if "worked out" in note]
+
+
+def test_twenty_are_explained_and_two_hundred_shown_of_five_hundred_at_once():
+    """The 501st is judged after the first five hundred; all but one fit."""
+    part = plain(SHOP, hole="20.005", shaft="19.95", **ASKED)
+    table = [read(20.010 + 1e-6 * index, label="seat.hole", who=f"p{index}") for index in range(501)]
+    table[7] = table[7]._replace(value=20.04)
+    told: list[float | None] = []
+    judging_ = Judging(part)
+    with telling(told.append):
+        judging_.judged(table)
+    assert [each for each in told if each is not None] == pytest.approx([500 / 501, 1.0])
+    assert [each.part for each in judging_.whole().parts] == ["p7"]
+    kept = Judging(part)
+    kept.judged(table[:200])
+    assert len(kept.whole().parts) == 200
+    kept.judged(table[200:201])
+    assert len(kept.whole().parts) == 1
+    many = judge(part, [read(20.04, who=f"p{index}") for index in range(22)])
+    assert "rules and mating sizes are worked out for the first 20; 2 more have none" in many.notes
+    assert [bool(each.checks) for each in many.parts] == [True] * 20 + [False] * 2
+
+
+def test_as_many_that_do_not_pass_are_kept_as_of_all(monkeypatch):
+    monkeypatch.setattr(judging, "KEPT", 3)
+    judging_ = Judging(plain(SHOP, **ASKED))
+    judging_.judged([read(20.040 + 0.001 * index, who=f"p{index}") for index in range(5)])
+    assert [each.part for each in judging_.whole().parts] == ["p0", "p1", "p2"]
+
+
+def test_a_part_that_can_be_cut_is_offered_no_mate():
+    found = one(plain(SHOP, gap_at_least="0.01", gap_at_most="0.2"), read(19.990))
+    assert (found.verdict, found.function, found.mates) == (REWORK, PASS, ())
 
 
 def test_explained_is_what_does_not_pass():
