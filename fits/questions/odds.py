@@ -248,15 +248,13 @@ def _apart(part: Part, name: str, values: Mapping[str, Array], points: int) -> M
         ends = levels(value)
         if isinstance(kind, (Size, Length)) and ends and max(ends) > 0.0:
             drawn = values.get(shared_key(value) or f"{name}.{field}")
-            sizes[field] = (np.array(ends), np.array(ends)) if drawn is None else (drawn, drawn)
+            sizes[field] = (np.array([min(ends)]), np.array([max(ends)])) if drawn is None else (drawn, drawn)
             if drawn is not None:
                 found |= drawn <= 0.0
     for relation in type(feature).relations:
         if relation.smaller in sizes and relation.larger in sizes:
-            small, large = sizes[relation.smaller][0], sizes[relation.larger][0]
-            small = small if len(small) == points else small.max(keepdims=True)
-            large = large if len(large) == points else large.min(keepdims=True)
-            found |= np.asarray(small >= large)
+            # Of what isn't drawn the nearer limit counts.
+            found |= np.asarray(sizes[relation.smaller][1] >= sizes[relation.larger][0])
     return found
 
 

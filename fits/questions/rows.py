@@ -161,7 +161,10 @@ def _worst(found: Judged, nearest: Array, at: int, rule: Rule, one: Along, evalu
         # What isn't covered is said of the state in which it isn't.
         hidden = _known_columns(one, margin.shape[1]) & one.unknown[:, None]
         among = np.where(hidden, np.inf, among)
-    corner = among.argmin(axis=1)
+        # Where nothing is known there it comes before what is hidden all the same.
+        corner = np.where(hidden, np.inf, np.minimum(among, np.finfo(float).max)).argmin(axis=1)
+    else:
+        corner = among.argmin(axis=1)
     each = np.arange(len(margin))
     least, held = among[each, corner], limit[each % len(limit), corner]
     kind = next(value.kind for value in type(evaluation.feature).values if value.name == rule.value)
