@@ -221,7 +221,7 @@ def test_lead_in_by_section_and_angle(angle: str, lengths: tuple[float, ...]):
         # A size between two lists of 0.04 mm belongs to the row.
         for one in (before + 0.05, section, section + 0.04):
             assert tabled.lead_in(angle, one) == length
-        assert not tabled.lead_in(angle, section + 0.05) == length
+        assert tabled.lead_in(angle, section + 0.05) != length
         assert math.isnan(after) or tabled.lead_in(angle, after) > length
     assert math.isnan(tabled.lead_in(angle, 7.05))
     length = lengths[2]
@@ -422,7 +422,8 @@ def test_published_rows_come_for_the_medium_first_and_checked_ones_before_doubtf
     assert ranks == sorted(ranks)
     assert len(set(ranks)) >= 3
     # 0.04 mm either way is one size.
-    assert tabled.published("radial", "static", "any", 3.57) and not tabled.published("radial", "static", "any", 3.58)
+    assert tabled.published("radial", "static", "any", 3.57)
+    assert not tabled.published("radial", "static", "any", 3.58)
     assert not tabled.published("triangular", "static", "any", 3.53)
 
 
