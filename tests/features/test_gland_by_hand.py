@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from typing import Any
 
@@ -76,7 +77,7 @@ def around(width: float, at: float, other: float, slope: float, radius: float, m
         return width + 2.0 * slope * deep if deep < mouth else width
 
     total, cuts = 0.0, [0.0, radius * (1.0 + math.sin(angle)), mouth, abs(other - at) / 2.0]
-    for low, high in zip(cuts, cuts[1:]):
+    for low, high in itertools.pairwise(cuts):
         n = 500
         # x = low + (high - low) t^2: the round begins with a vertical tangent.
         for step in range(n):

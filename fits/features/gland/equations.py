@@ -245,9 +245,9 @@ def _bore(w: Work) -> None:
     if w.loop.growth is not None and w.loop.stressed is not None:
         w.numbers["bore_growth"] = w.loop.growth + still
         _wall(w, w.loop.stressed)
-    one = np.ones((1, 1))
-    w.numbers["lead_in_length"] = w.d["lead_in"] * one
-    w.numbers["lead_in_least"] = one * tabled.lead_in(w.gland.lead_in_angle, w.gland.ring.section.nominal)
+    w.numbers["lead_in_length"] = w.d["lead_in"]
+    least = tabled.lead_in(w.gland.lead_in_angle, w.gland.ring.section.nominal)
+    w.numbers["lead_in_least"] = np.array([[least]])
     if np.isnan(w.d["lead_in"]).any():
         w.gap("lead_in_length", "lead_in not given", w.made, "lead_in")
     if np.isnan(w.numbers["lead_in_least"]).any():
