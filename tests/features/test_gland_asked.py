@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
-from glands import SHOP, exact, exact_ring, gland, judged
+from glands import SHOP, exact, exact_ring, gland, judged, numbers
 
 from fits.features.feature import State, States
 from fits.features.gland.cautions import CAUTIONS
@@ -188,6 +189,22 @@ def test_a_groove_deeper_than_its_part_leaves_no_seat():
     gone = exact("dovetail", groove_middle="3.0", ring=exact_ring(1.0, 3.5), hub_outside=None)
     found = reasons(gone)
     assert "so deep a groove leaves nothing for the ring to sit on" in found["ring sits on its seat"]
+
+
+def test_a_seat_of_half_a_millimetre_is_one():
+    """4 less the ring's 3.5 mm; walls of a face that meet in its middle leave no room at all, which anything overfills."""
+    small = exact("dovetail", groove_middle="4.0", ring=exact_ring(0.5, 3.5), hub_outside=None)
+    assert judged(small)["ring sits on its seat"].verdict == "pass"
+    met = numbers(exact("face", groove_width="38"))
+    assert met["fill"] == pytest.approx(math.pi**2 / 4.0 * 3.5**2 * 72.5 / 1e-3)
+    barely = numbers(exact("face", groove_width="37.9", corner_radius="0"))
+    assert barely["fill"] == pytest.approx(math.pi**2 / 4.0 * 3.5**2 * 72.5 / (math.pi * 38.1 * 37.9 * 2.8))
+
+
+def test_a_dovetail_creeps_as_any_ring():
+    """.010 in at 500 psi for .139 in, and no backup ring to think of."""
+    for gap, verdict in (("0.2539", "pass"), ("0.2541", "fail")):
+        assert judged(exact("dovetail", (LITTLE,), cover_gap=gap))["no creep into the gap"].verdict == verdict
 
 
 def test_permeability_is_asked_only_where_gas_goes_through():

@@ -262,6 +262,7 @@ def test_a_width_is_looked_for_at_forty_percent_more_than_the_ring(form: str):
     assert gland(form, ring=ring).near("groove_width") == pytest.approx(4.9)
     assert gland(form, ring=ring, backup_rings="2", backup_thickness="1.1 to 1.2", groove_width="7").near("groove_width") == pytest.approx(7.3)
     assert gland(form, ring=ring, backup_rings="1", groove_width="7").near("groove_width") == pytest.approx(4.9)
+    assert gland(form, ring=ring, backup_rings="?", backup_thickness="1.2", groove_width="7").near("groove_width") == pytest.approx(4.9)
 
 
 def test_nothing_is_near_while_the_ring_is_open():

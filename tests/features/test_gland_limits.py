@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from typing import Any
 
@@ -9,8 +10,10 @@ import numpy as np
 import pytest
 from glands import SHOP, exact, exact_ring, judged, part
 
+from fits import tables
 from fits.features.feature import State
 from fits.features.gland import tabled
+from fits.materials.elastomers import elastomer
 
 PSI = 0.006894757293168
 
@@ -145,6 +148,24 @@ def test_fill_of_a_corner():
 ])
 def test_finish_by_medium_and_duty(medium: dict[str, str], duty: dict[str, str], most: float):
     on_and_beside("rod", "faces are fine enough", {"finish": f"{most} um"}, {"finish": f"{most + 0.001} um"}, **{**medium, **duty})
+
+
+def test_gas_in_a_state_asks_for_the_finish_of_gas():
+    gas = (State("s", pressure=0.1, medium="nitrogen"),)
+    on_and_beside("rod", "faces are fine enough", {"finish": "0.4 um"}, {"finish": "0.401 um"}, gas)
+    on_and_beside("rod", "faces are fine enough", {"finish": "0.8 um"}, {"finish": "0.801 um"}, (State("s", pressure=0.1, medium="water"),))
+    # What is no liquid stays what it is: of vacuum at least 25 % of squeeze (from memory).
+    assert judged(exact("face", gas, **VACUUM))["fresh squeeze, least"].limit == 0.25
+
+
+def test_the_coolest_of_the_fluids_that_it_meets_counts():
+    """NBR stands mineral oil as long as it stands the heat, 100 degC, and water to 80 (Bode Seal)."""
+    for medium, limit in (("", 100.0), ("oil", 100.0), ("water", 80.0)):
+        assert judged(exact("rod", (State("s", pressure=0.1, medium=medium),)))["rubber stands the fluid"].limit == limit
+    unknown = elastomer("NBR 70")._replace(highest=None)
+    assert verdict("rod", "rubber stands the fluid", elastomer=unknown, fluid="water") == "pass"
+    assert verdict("rod", "rubber stands the fluid", elastomer=unknown) == "not covered"
+    assert verdict("rod", "rubber stands the heat", elastomer=unknown) == "not covered"
 
 
 @pytest.mark.parametrize("duty", ["reciprocating", "rotary"])
@@ -413,6 +434,23 @@ def test_the_narrowest_mouth_between_two_sections():
     assert tabled.narrowest_mouth(12.0) == pytest.approx(12.0 * 8.001 / 9.525)
 
 
+@pytest.mark.parametrize(("form", "backups"), [("radial", 0), ("face", 0), ("radial", 1), ("face", 2)])
+def test_between_two_printed_sections_the_wider_in_proportion(form: str, backups: int):
+    """Every gap between two sections of the lists, a third of the way."""
+    rows = [row for row in tables.load("glands/glands").rows if row["form"] != "dovetail" and row[("width_most", "width1_most", "width2_most")[backups]]]
+    rows = [row for row in rows if row["form"] == form] if backups == 0 else rows
+    share: dict[float, float] = {}
+    for row in rows:
+        size = float(row["section"])
+        share[size] = max(share.get(size, 0.0), float(row[("width_most", "width1_most", "width2_most")[backups]]) / size)
+    sizes = sorted(share)
+    gaps = [(low, high) for low, high in itertools.pairwise(sizes) if high - low > 0.13]
+    assert len(gaps) >= 4
+    for low, high in gaps:
+        at = low + (high - low) / 3.0
+        assert tabled.largest_width(form, backups, at) == pytest.approx(at * max(share[low], share[high]))
+
+
 def test_published_rows_come_for_the_medium_first_and_checked_ones_before_doubtful_ones():
     rows = tabled.published("radial", "reciprocating", "gas", 3.53)
     assert [row["medium"] for row in rows] == ["gas", "any"]
@@ -425,6 +463,8 @@ def test_published_rows_come_for_the_medium_first_and_checked_ones_before_doubtf
     assert tabled.published("radial", "static", "any", 3.57)
     assert not tabled.published("radial", "static", "any", 3.58)
     assert not tabled.published("triangular", "static", "any", 3.53)
+    # Of rows alike the one whose printed squeeze could be checked: .017 in of .103 in.
+    assert float(tabled.published("radial", "static", "any", 2.6162)[0]["squeeze_least"]) == pytest.approx(0.017 * 25.4)
 
 
 def test_seals_that_stand_more():

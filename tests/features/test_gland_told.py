@@ -8,6 +8,8 @@ import pytest
 from glands import HOT, SHOP, exact, exact_ring, gland, part
 
 from fits.features.feature import State, States
+from fits.features.feature import numbers as numbers_of
+from fits.features.fields import Size
 from fits.features.gland import plan
 from fits.features.kinds import kind
 from fits.questions.check import check
@@ -105,6 +107,17 @@ def test_values_shown_and_their_digits(form: str):
     assert {one.name: one.digits for one in values if one.shown} == OF[form]
     assert {one.name: one.digits for one in values if not one.shown} == HELD_OF[form]
     assert len({one.name for one in values}) == len(values)
+
+
+# How finely an answer for a field is given: roughness to 0.01 um, angles to 0.1 degree, forces to 1 N, rings by number.
+FINELY = {"finish": 2, "side_angle": 1, "undercut_angle": 1, "backup_rings": 0, "bolt_preload": 0, "runout": 4}
+
+
+@pytest.mark.parametrize("form", list(OF))
+def test_how_finely_a_field_is_answered(form: str):
+    for name, field in numbers_of(kind(f"gland {form}")).items():
+        usual = 4 if isinstance(field, Size) else 3
+        assert field.digits == FINELY.get(name, usual), name
 
 
 @pytest.mark.parametrize("form", list(OF))

@@ -190,13 +190,10 @@ def _gap(w: Work) -> None:
             w.every & (not tabled.SOFT <= rubber.hardness <= tabled.HARD),
             f"{rubber.hardness:g} Shore A: the chart has 70 to 90",
         ),
-        (
-            (w.d["backup_rings"] > 0.0) & w.every,
-            "with a backup ring a larger gap is allowed, but no number was found",
-        )
-        if "backup_rings" in w.d
-        else (w.every & False, ""),
     ]
+    if "backup_rings" in w.d:
+        reason = "with a backup ring a larger gap is allowed, but no number was found"
+        why.append(((w.d["backup_rings"] > 0.0) & w.every, reason))
     for where, reason in why:
         where = np.asarray(where & pressed)
         if where.any():
