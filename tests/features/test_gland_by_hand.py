@@ -13,6 +13,7 @@ from fits.features.feature import State
 
 HUB = {"youngs_modulus": "70 GPa", "poisson": "0.33", "expansion": "23e-6 1/K", "yield_strength": "270 MPa"}
 SHAFT = {"youngs_modulus": "200 GPa", "poisson": "0.29", "expansion": "11e-6 1/K", "yield_strength": "330 MPa"}
+STIFF = {"youngs_modulus": "1e9 GPa", "poisson": "0.3", "expansion": "1e-6 1/K", "yield_strength": "300 MPa"}
 RUBBER = {"based_on": "NBR 70", "expansion": "150e-6 1/K"}
 P = 6.0
 WORK = State("work", 65.0, 90.0, P)
@@ -204,6 +205,34 @@ def test_fill_between_square_sides_and_round_corners(form: str, sizes: dict[str,
     assert got["fill"] == pytest.approx(math.pi**2 / 4.0 * section**2 * (inside + section) / volume, rel=1e-9)
 
 
+@pytest.mark.parametrize(("form", "sizes", "middle", "share"), [
+    # Halfway between groove and mating surface: (25.4 + 31)/2, (31.1 + 25.2)/2; squeezed by 0.7 and by 0.55 of 3.5 mm.
+    ("piston", PISTON_SIZES, 28.2, 0.2), ("rod", ROD_SIZES, 28.15, 0.55 / 3.5),
+])
+def test_the_load_that_closes_a_bore(form: str, sizes: dict[str, str], middle: float, share: float):
+    """Lindley around the groove's middle as made, modulus 30 % up (Gent); gas goes through the same ring in service."""
+    gas = {"medium": "gas", "fluid": "air", "permeability": "1e-8 cm^2/(s*bar)"}
+    of = exact(form, STATES, **{**MADE, **sizes, **gas})
+    modulus = 1.3 * 0.0981 * (56.0 + 7.62336 * 70.0) / (0.137505 * (254.0 - 2.54 * 70.0))
+    load = math.pi * middle * modulus * SECTION * (1.25 * share**1.5 + 50.0 * share**6)
+    assert numbers(of, "as_made")["closing_load"] == pytest.approx(load, rel=1e-9)
+    idle = State("idle", pressure=2.0)
+    got = numbers(exact(form, (idle,), **{**MADE, **sizes, **gas, "hub_outside": "1e5", "shaft_bore": None, "hub_material": STIFF, "shaft_material": STIFF}), "idle", pressure_share=1.0)
+    assert got["permeation"] == pytest.approx(4.0 * 1e-5 * middle * (1.0 - got["squeeze"]) ** 2 * 2.0, rel=1e-7)
+
+
+@pytest.mark.parametrize("bore", [0.8, 1.7])
+def test_a_small_bore_doubles_the_stress_of_the_inner_part(bore: float):
+    """2 p b^2/(b^2 - a^2) as soon as there is a bore; E t^3/[4 (1 - nu^2) R^3]."""
+    got = numbers(exact("piston", STATES, **{**MADE, **PISTON_SIZES, "shaft_bore": f"{bore}"}), "work", **ALL_ON)
+    assert got["inner_von_mises"] == pytest.approx(2.0 * P * BOTTOM**2 / (BOTTOM**2 - bore**2), rel=1e-9)
+    wall, mean = (BOTTOM - bore) / 2.0, (BOTTOM + bore) / 4.0
+    assert got["inner_collapse"] == pytest.approx(200e3 * wall**3 / (4.0 * (1.0 - 0.29**2) * mean**3), rel=1e-9)
+    # A bore as large as the groove leaves a tenth of a um, no more.
+    gone = numbers(exact("piston", STATES, **{**MADE, **PISTON_SIZES, "shaft_bore": "26"}), "work", **ALL_ON)
+    assert gone["inner_von_mises"] == pytest.approx(P * BOTTOM / 1e-4, rel=1e-4)
+
+
 FACE = {**{k: v for k, v in MADE.items() if k not in ("shaft_material", "guide_clearance", "runout", "shaft_bore", "hub_outside")}, "ring": exact_ring(69.0, SECTION), "cover_gap": "0.07"}
 
 
@@ -380,6 +409,9 @@ def test_one_side_angle_backup_rings_and_their_widths():
 
 @pytest.mark.parametrize("land", [0.5, 2.0])
 def test_a_thin_land_is_no_thicker_than_it_is(land: float):
+    """And one that the edge of the face leaves nothing of is a tenth of a um."""
+    broken = numbers(exact("face", (State("work", pressure=P),), land=None, hub_outside="75"), "work", pressure_share=1.0)
+    assert broken["land_stress"] == pytest.approx(3.0 * P * 2.8**2 / 1e-8, rel=1e-6)
     got = numbers(exact("face", (State("work", pressure=P),), land=f"{land}"), "work", pressure_share=1.0)
     bending, shear = 3.0 * P * 2.8**2 / land**2, P * 2.8 / land
     assert got["land_stress"] == pytest.approx(math.sqrt(bending**2 + 3.0 * shear**2), rel=1e-9)
