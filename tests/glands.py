@@ -10,6 +10,9 @@ from fits.features.feature import Feature, State
 from fits.features.kinds import kind
 from fits.features.part import Part
 from fits.questions.evaluate import evaluate
+from fits.shop.rings import Ring
+from fits.sizes.limits import Limits
+from fits.tables import Source
 
 COMMON: dict[str, Any] = {
     "elastomer": "NBR 70", "duty": "static", "medium": "liquid", "fluid": "mineral oil", "swell": "0 to 0.05",
@@ -64,3 +67,35 @@ def numbers(of: Part, column: str = "shop", **given: float) -> dict[str, float]:
         flat = array.reshape(-1, array.shape[-1])
         values[name] = float(flat[0, at if flat.shape[1] > 1 else -1])
     return values
+
+
+def exact_ring(inside: float, section: float) -> Ring:
+    """A ring without tolerance, as none is bought: for hand calculations."""
+    return Ring("exact", Limits(inside, inside), Limits(section, section), Source("typed", "typed"))
+
+
+# Every size one number, so that a hand calculation has one corner: the ring lies unstretched on its seat, or just against its wall.
+EXACT: dict[str, dict[str, Any]] = {
+    "piston": {"ring": exact_ring(25.0, 3.5), "bore": "31", "piston_diameter": "30.9", "groove_diameter": "25", "hub_outside": "45", "guide_clearance": "0"},
+    "rod": {"ring": exact_ring(25.0, 3.5), "rod": "25", "housing_bore": "25.1", "groove_diameter": "31", "hub_outside": "45", "guide_clearance": "0"},
+    "face": {"ring": exact_ring(69.0, 3.5), "groove_outside": "76", "groove_width": "5", "gland_depth": "2.8"},
+    "dovetail": {"ring": exact_ring(69.0, 3.5), "groove_middle": "72.5", "gland_depth": "2.9", "mouth_width": "3.1", "edge_radius": "0.15"},
+    "triangular": {"ring": exact_ring(34.9, 3.5), "spigot": "34.9", "leg": "4.8"},
+}
+
+
+def exact(form: str, states: tuple[State, ...] = (SHOP,), **changes: Any) -> Part:
+    """A part with a gland of exact sizes: at 20 degC, no swell, no set, unless said."""
+    own = {"swell": "0", "compression_set": "0", **EXACT[form]}
+    if form in ("piston", "rod", "face"):
+        own |= {"groove_width": "5", "corner_radius": "0.4", "land": "3"}
+    if form == "dovetail":
+        own |= {"corner_radius": "0.4", "land": "3"}
+    return part(form, states, **{**own, **changes})
+
+
+def judged(of: Part) -> dict[str, Any]:
+    """Every rule of its only feature, by name."""
+    from fits.questions.check import check
+
+    return {one.rule: one for one in check(of).features[0].checks}

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from fits.arrays import Array
 from fits.features.feature import States
 from fits.features.gland import tabled
 from fits.features.gland.loop import Work
@@ -14,53 +15,55 @@ from fits.materials.elastomers import clash
 from fits.materials.elastomers import fluids as known_fluids
 
 
+def _fixed(number: float) -> Array:
+    return np.array([[number]])
+
+
 def allowed(w: Work) -> None:
     """Add what the duty and the rubber allow, and what is held against it as typed."""
     form, duty, rubber = type(w.gland).form, w.gland.duty, w.gland.elastomer
     # A state may put gas on what else holds liquid: the finer finish of gas counts.
     medium = "gas" if w.gland.medium == "liquid" and w.s.has_gas else w.gland.medium
-    section, one = w.gland.ring.section.nominal, np.ones((1, 1))
+    section = w.gland.ring.section.nominal
     fresh = tabled.for_section("fresh squeeze", duty, form, medium, section)
     most = tabled.for_section("most squeeze", duty, form, medium, section).most
     for name, limit in (("fresh_least", fresh.least), ("fresh_most", fresh.most), ("squeeze_most", most)):
         assert limit is not None
-        w.numbers[name] = one * limit
+        w.numbers[name] = _fixed(limit)
     for name, what in (("stretch_most", "stretch"), ("fill_most", "fill"), ("finish_most", "finish")):
-        rows = tabled.limit(what, duty, form, medium)
-        w.numbers[name] = one * (np.inf if not rows or rows[0].most is None else rows[0].most)
-    w.numbers["finish_made"] = w.d["finish"] * one
+        ends = [row.most for row in tabled.limit(what, duty, form, medium)]
+        w.numbers[name] = _fixed(min((end for end in ends if end is not None), default=np.inf))
+    w.numbers["finish_made"] = w.d["finish"]
     if w.gland.radial:
         _rubbed(w, form, medium)
     if np.isnan(w.d["finish"]).any():
         w.gap("finish_made", "finish not given", w.made, "finish")
-    w.numbers["rubber_hottest"] = one * (np.nan if rubber.highest is None else rubber.highest.low)
+    w.numbers["rubber_hottest"] = _fixed(np.nan if rubber.highest is None else rubber.highest.low)
     cold = [
         known.high for known in (rubber.lowest, rubber.cold_limit(moving=w.gland.moving)) if known is not None
     ]
-    w.numbers["rubber_coldest"] = one * max(cold, default=np.nan)
+    w.numbers["rubber_coldest"] = _fixed(max(cold, default=np.nan))
     for name, word in (("rubber_hottest", "highest"), ("rubber_coldest", "lowest")):
         if np.isnan(w.numbers[name]).any():
             w.gap(name, f"{rubber.name}: no {word} temperature is known", w.every)
-    w.numbers["fluid_up_to"] = one * _fluid_up_to(w)
+    w.numbers["fluid_up_to"] = _fixed(_fluid_up_to(w))
     _release(w)
 
 
 def _rubbed(w: Work, form: str, medium: str) -> None:
     """What a ring that rubs is held against: wear of the rubber, a face that keeps its film."""
-    one = np.ones((1, 1))
-    rows = tabled.limit("finish", w.gland.duty, form, medium)
-    w.numbers["finish_least"] = one * (0.0 if rows[0].least is None else rows[0].least)
+    ends = [row.least for row in tabled.limit("finish", w.gland.duty, form, medium)]
+    w.numbers["finish_least"] = _fixed(max((end for end in ends if end is not None), default=0.0))
     wear = w.gland.elastomer.wear()
-    w.numbers["wear_grade"] = one * (np.nan if wear is None else wear.high)
+    w.numbers["wear_grade"] = _fixed(np.nan if wear is None else wear.high)
     if wear is None:
-        reason = f"{w.gland.elastomer.name}: no resistance to rubbing is known"
-        w.gap("wear_grade", reason, np.ones(1, dtype=bool))
+        w.gap("wear_grade", f"{w.gland.elastomer.name}: no resistance to rubbing is known", w.made)
 
 
 def _release(w: Work) -> None:
     """Gas above ``SOAKING`` splits rubber by its compound and by how fast it is let out."""
     soaked = w.s.pressure > SOAKING
-    w.numbers["release_most"] = np.where(soaked, np.nan, SOAKING) * np.ones((1, 1))
+    w.numbers["release_most"] = np.atleast_2d(np.where(soaked, np.nan, SOAKING))
     if np.any(soaked):
         reason = "above 3 MPa of gas it depends on the compound and on how fast it is let out: not given"
         w.gap("release_most", reason, np.asarray(soaked))

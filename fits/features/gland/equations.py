@@ -190,13 +190,10 @@ def _gap(w: Work) -> None:
             w.every & (not tabled.SOFT <= rubber.hardness <= tabled.HARD),
             f"{rubber.hardness:g} Shore A: the chart has 70 to 90",
         ),
-        (
-            (w.d["backup_rings"] > 0.0) & w.every,
-            "with a backup ring a larger gap is allowed, but no number was found",
-        )
-        if "backup_rings" in w.d
-        else (w.every & False, ""),
     ]
+    if "backup_rings" in w.d:
+        reason = "with a backup ring a larger gap is allowed, but no number was found"
+        why.append(((w.d["backup_rings"] > 0.0) & w.every, reason))
     for where, reason in why:
         where = np.asarray(where & pressed)
         if where.any():
@@ -245,9 +242,9 @@ def _bore(w: Work) -> None:
     if w.loop.growth is not None and w.loop.stressed is not None:
         w.numbers["bore_growth"] = w.loop.growth + still
         _wall(w, w.loop.stressed)
-    one = np.ones((1, 1))
-    w.numbers["lead_in_length"] = w.d["lead_in"] * one
-    w.numbers["lead_in_least"] = one * tabled.lead_in(w.gland.lead_in_angle, w.gland.ring.section.nominal)
+    w.numbers["lead_in_length"] = w.d["lead_in"]
+    least = tabled.lead_in(w.gland.lead_in_angle, w.gland.ring.section.nominal)
+    w.numbers["lead_in_least"] = np.array([[least]])
     if np.isnan(w.d["lead_in"]).any():
         w.gap("lead_in_length", "lead_in not given", w.made, "lead_in")
     if np.isnan(w.numbers["lead_in_least"]).any():

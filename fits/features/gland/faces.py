@@ -121,9 +121,11 @@ class FaceGland(Covered, Cut):
     @property
     def walls_apart(self) -> Limits:
         """As typed, or what both walls leave between them."""
-        outer, inner = self.groove_outside, self.groove_inside
-        if self.groove_width is not None or outer is None or inner is None:
+        if self.groove_width is not None:
             return super().walls_apart
+        outer, inner = self.groove_outside, self.groove_inside
+        assert isinstance(outer, Limits)
+        assert isinstance(inner, Limits)
         return Limits((outer.lower - inner.upper) / 2.0, (outer.upper - inner.lower) / 2.0)
 
     def sides(self, d: Mapping[str, Array]) -> tuple[Array, Array, Array]:

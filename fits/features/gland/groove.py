@@ -17,14 +17,13 @@ COLLAPSE_FACTOR = 3.0
 
 def cut(w: Work) -> None:
     """Add the numbers of the groove as cut, where the form has them."""
-    one = np.ones((1, 1))
     if "side_angle" in w.d:
         section = w.gland.ring.section.nominal
-        w.numbers["side_slope"] = w.d["side_angle"] * one
-        w.numbers["bottom_radius"] = w.d["corner_radius"] * one
-        w.numbers["radius_most"] = one * tabled.largest_radius(section)
-        w.numbers["width_made"] = w.gland.width(w.d) * one
-        backups = w.d["backup_rings"] * one
+        w.numbers["side_slope"] = w.d["side_angle"]
+        w.numbers["bottom_radius"] = w.d["corner_radius"]
+        w.numbers["radius_most"] = np.array([[tabled.largest_radius(section)]])
+        w.numbers["width_made"] = w.gland.width(w.d)
+        backups = w.d["backup_rings"]
         widest = [tabled.largest_width(type(w.gland).tabled_as, n, section) for n in range(3)]
         w.numbers["width_most"] = np.select([backups < 0.5, backups < 1.5], widest[:2], widest[2])
     if "mouth_width" in w.d:
@@ -41,12 +40,12 @@ def _mouth(w: Work) -> None:
     A round of radius r on an edge of (90 - a) degrees takes r (cot((90 - a)/2) - 1) of it.
     """
     section = w.gland.ring.section.nominal
-    w.numbers["mouth"] = w.d["mouth_width"] * 1.0
+    w.numbers["mouth"] = w.d["mouth_width"]
     half = np.radians(90.0 - w.d["undercut_angle"]) / 2.0
     w.numbers["mouth_open"] = w.d["mouth_width"] + 2.0 * w.d["edge_radius"] * (1.0 / np.tan(half) - 1.0)
     # On its seat the ring is thinner than free.
     w.numbers["mouth_most"] = w.numbers["ring_section"][..., -1:]
-    w.numbers["mouth_least"] = np.ones((1, 1)) * tabled.narrowest_mouth(section)
+    w.numbers["mouth_least"] = np.array([[tabled.narrowest_mouth(section)]])
     if np.isnan(w.d["edge_radius"]).any():
         w.gap("mouth_open", "edge_radius not given", w.made, "edge_radius")
 

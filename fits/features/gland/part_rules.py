@@ -9,7 +9,7 @@ from fits.features.gland.uses import Loop
 from fits.features.parts import GEOMETRY, under_pressure
 from fits.tables import Source
 
-ROTARY_PRESSURE = 5.515805834
+ROTARY_PRESSURE = 5.515805834535
 RUBBING_SPEED = 1.016
 ROTARY = Source("US Navy training manual NAVEDTRA 14105, p. 117: 200 ft/min, 50 to 800 psi")
 LEAD_IN = Source("ISO 3601-2:1987, table 1, as quoted by Engineers Edge")

@@ -54,8 +54,10 @@ def _below(width: float) -> float:
 
 
 def _radius(gland: Any, tool: str) -> Step:
+    article = "an" if tool[0] in "aeiou" else "a"
     return Step(
-        f"take a {tool} of the bottom's radius: sharper corners crack the part, rounder ones crowd the ring",
+        f"take {article} {tool} of the bottom's radius: sharper corners crack the part, rounder ones crowd "
+        "the ring",
         tool,
         f"radius {_limits(gland.corner_radius)}",
         source=SHOP,

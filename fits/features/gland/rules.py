@@ -32,7 +32,7 @@ LENGTH = Source("handbook floor of 0.2 mm (older editions .005 in)", "memory")
 ROWS = Source("largest bottom radius of the published grooves for the section (table of grooves)")
 ROWS_OF_WIDTHS = Source("widest of the published grooves for the section (table of grooves)", "derived")
 SLOPE = Source("MIL-G-5514G, 3.2.6: sides slope at most 5 degrees")
-BACKUP_ABOVE = 10.342135938
+BACKUP_ABOVE = 10.34213593975
 LEAST_IN_LENGTH = 0.2
 STEEPEST_SIDE = 5.0
 

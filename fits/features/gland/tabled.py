@@ -102,8 +102,7 @@ def largest_gap(pressure: Array, hardness: float, section: float) -> Array:
 
 @cache
 def _next(size: float) -> float:
-    bigger = [one for one, _, _, _ in _bands(SOFT) if one > size]
-    return min(bigger, default=np.inf) - (SAME_SECTION if bigger else 0.0)
+    return min((one - SAME_SECTION for one, _, _, _ in _bands(SOFT) if one > size), default=np.inf)
 
 
 def chart_sources() -> tuple[Source, ...]:
