@@ -9,9 +9,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import nan, pi, sqrt
-from typing import Any, NamedTuple
+from typing import Any
 
 import pytest
+from by_hand import Ring, mises, spun, worst
 from joints import metal, numbers, press_part
 
 from fits.features.feature import State
@@ -34,37 +35,6 @@ GIVEN: dict[str, Any] = {
     "overspeed_factor": 1.25, "joining_clearance": 0.028, "cracking_stress": 230.0, "ends": "open",
     "assembly": "heated", "interference_at_least": 0.002,
 }  # fmt: skip
-
-
-class Ring(NamedTuple):
-    """Lamé's A and B of a ring, by its radii and pressures."""
-
-    inside: float
-    outside: float
-    p_in: float
-    p_out: float
-
-    def hoop(self, r: float) -> float:
-        i2, o2 = self.inside**2, self.outside**2
-        constant = (self.p_in * i2 - self.p_out * o2) / (o2 - i2)
-        return constant + (self.p_in - self.p_out) * i2 * o2 / (o2 - i2) / r**2 if i2 else -self.p_out
-
-    def area(self) -> float:
-        return pi * (self.outside**2 - self.inside**2)
-
-    def shear(self, torque: float, r: float) -> float:
-        return torque * r / (pi / 2.0 * (self.outside**4 - self.inside**4))
-
-
-def mises(radial: float, hoop: float, axial: float, shear: float = 0.0) -> float:
-    """Von Mises of three principal stresses and a shear between hoop and axial."""
-    squares = (radial - hoop) ** 2 + (hoop - axial) ** 2 + (axial - radial) ** 2
-    return sqrt(squares / 2.0 + 3.0 * shear**2)
-
-
-def worst(radial: float, hoop: float, axial: float, pull: float, shear: float) -> float:
-    """The load may pull or push."""
-    return max(mises(radial, hoop, axial + sign * pull, shear) for sign in (1.0, -1.0))
 
 
 class Hand:
@@ -90,17 +60,10 @@ class Hand:
             return thrust / (self.c**2 - self.a**2) if self.g["ends"] == "liner" else 0.0
         return thrust / (self.b**2 - self.c**2) if self.g["ends"] == "body" else 0.0
 
-    def spun(self, metal: Metal, inside: float, outside: float, speed: float) -> tuple[float, float]:
-        """Hoop of a spinning ring at its bore and outside (Ugural & Fenster), MPa."""
-        _, nu, density = self.of(metal)
-        force = density * 1e-12 * speed**2 / 4.0
-        at_bore = force * ((3.0 + nu) * outside**2 + (1.0 - nu) * inside**2)
-        return at_bore, force * ((1.0 - nu) * outside**2 + (3.0 + nu) * inside**2)
-
     def opening(self, speed: float) -> float:
         """How far the faces part at a speed, on the diameter."""
-        hub = self.spun(self.hub, self.c, self.b, speed)[0] / self.of(self.hub)[0]
-        inner = self.spun(self.inner, self.a, self.c, speed)[1] / self.of(self.inner)[0]
+        hub = spun(self.hub, self.c, self.b, speed)[0] / self.of(self.hub)[0]
+        inner = spun(self.inner, self.a, self.c, speed)[1] / self.of(self.inner)[0]
         return 2.0 * self.c * (hub - inner)
 
     def apart(self, contact: float, bore: float, *, loaded: bool = True) -> float:
@@ -134,8 +97,8 @@ class Hand:
 
     def stresses(self, contact: float) -> dict[str, float]:
         outer, own = Ring(self.c, self.b, contact, 0.0), Ring(self.a, self.c, self.p, contact)
-        hub_bore, hub_out = self.spun(self.hub, self.c, self.b, self.s.speed)
-        bore, surface = self.spun(self.inner, self.a, self.c, self.s.speed)
+        hub_bore, hub_out = spun(self.hub, self.c, self.b, self.s.speed)
+        bore, surface = spun(self.inner, self.a, self.c, self.s.speed)
         at_hole, outside = outer.hoop(self.c) + hub_bore, outer.hoop(self.b) + hub_out
         at_surface = own.hoop(self.c) + surface
         along = 900.0
