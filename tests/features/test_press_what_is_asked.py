@@ -18,7 +18,6 @@ from fits.features.feature import Feature, State, States
 from fits.features.part import Part
 from fits.features.press import Press
 from fits.features.running import Running
-from fits.materials.metals import Metal
 from fits.materials.metals import metal as of_table
 from fits.questions.evaluate import evaluate
 
