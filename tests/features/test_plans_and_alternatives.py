@@ -341,7 +341,7 @@ def test_faces_of_the_whole_are_cut_last():
     found = of.plan({"bore_closure": (0.01, 0.02)}, STATES)
     assert [one.do.partition(", then ")[2] for one in found[-2:]] == ["finish the inside of layer 1 as fitted", "finish the outside of layer 3 as fitted"]
     # A bore that is finished as fitted isn't measured for what it closed by.
-    assert not any("bore gauge" == one.tool for one in found)
+    assert not any(one.tool == "bore gauge" for one in found)
 
 
 @pytest.mark.parametrize(("changes", "said"), [
