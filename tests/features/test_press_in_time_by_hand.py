@@ -129,6 +129,36 @@ def test_a_wall_too_thick_for_one_temperature_is_not_timed_in_the_hole():
     assert thick in gaps("seconds_in_hole", heat_to=150.0)
 
 
+def test_what_stays_open_at_one_temperature_says_so():
+    """A hub that grows more than its liner, both warm: 12.7 x 7e-6 x the mean's rise is more than the interference."""
+    even = "in the hole: still open when both are at one temperature"
+    thick = "in the hole: a wall too thick for one temperature (Biot number above 0.1); put it home at once"
+    loose = "a clearance fit: it does not grip"
+    of = {"heat_to": 390.0, "shaft_material": COPPER}
+    assert gaps("seconds_in_hole", **of, shaft=12.708) == {even}
+    assert gaps("seconds_in_hole", **of, shaft=12.76) == set()
+    assert gaps("seconds_in_hole", **of, shaft=12.7) == {loose}
+    assert gaps("seconds_in_hole", **of, shaft=12.708, hub_outside=400.0) == {thick}
+    assert isnan(made(**of, shaft=12.708)["seconds_in_hole"])
+
+
+def test_a_clearance_is_loose_from_the_start():
+    got = made(shaft=12.69)
+    assert got["release_temperature"] == pytest.approx(20.0)
+    assert got["release_speed"] == 0.0
+
+
+def test_a_part_that_yields_in_one_state_has_yielded_in_all():
+    soft = {**GIVEN, "shaft_material": replace(LINER, yield_minimum=60.0), "roughness_hole": 1.0}
+    states = (State("off"), State("high", pressure=9.0))
+    for shaft, yields in ((12.7001, True), (12.7001, False)):
+        of = states if yields else states[:1] + (State("low", pressure=0.01),)
+        found = evaluate(press_part(of, **{**soft, "shaft": shaft}), "joint", given={"part.pressure": np.array([[[1.0]]])})
+        masks = [one.mask for one in found.gaps if one.about == "contact_with_fluid"]
+        assert bool(masks) is yields
+        assert all(mask.all() for mask in masks)
+
+
 def test_what_closes_from_the_start_has_no_time_in_the_hole():
     got = made(heat_to=60.0)
     assert got["joining_gap"] < 0.0
