@@ -185,7 +185,7 @@ def _match(text: str, side: str, units: str) -> Limits:
     if (match := _LIMITS.fullmatch(text)) and ("." in match[1] or "." in match[3]):
         return _by_limits(match, units)
     if match := _EQUAL.fullmatch(text):
-        basic = quantity.read(match[1], "length", units=match[3] or units)
+        basic = quantity.read(match[1], "length", units=_of_basic(match[1], match[3], units))
         half = quantity.convert(float(match[2]), match[3] or _unit(match[1], units), "length")
         return Limits(basic - half, basic + half, basic, sources=(_TYPED,))
     if match := _DEVIATIONS.fullmatch(text):
@@ -201,6 +201,15 @@ def _match(text: str, side: str, units: str) -> Limits:
 
 def _unit(basic: str, units: str) -> str:
     return quantity.split(basic)[1] or units
+
+
+def _of_basic(basic: str, unit: str, units: str) -> str:
+    """The unit that the deviations lend their basic size; um and thou are of deviations only."""
+    fine = {"um": "mm", "thou": "in"}.get(quantity.split(f"1 {unit}")[1] if unit else "")
+    if fine and not quantity.split(basic)[1]:
+        hint = f"write {basic} {fine}"
+        raise InputError(Fault(f"in {unit} stand the deviations, and the size?", hint=hint))
+    return unit or units
 
 
 def _by_class(match: re.Match[str], side: str, units: str) -> Limits:
@@ -284,7 +293,7 @@ def _by_limits(match: re.Match[str], units: str) -> Limits:
 def _by_deviations(match: re.Match[str], units: str) -> Limits:
     first, second = (part.replace(" ", "") for part in (match[2], match[4]))
     unit = match[5] or match[3] or _unit(match[1], units)
-    basic = quantity.read(match[1], "length", units=unit)
+    basic = quantity.read(match[1], "length", units=_of_basic(match[1], unit, units))
     upper = quantity.convert(float(first), match[3] or unit, "length")
     lower = quantity.convert(float(second), unit, "length")
     if lower > upper:

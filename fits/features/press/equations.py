@@ -8,6 +8,7 @@ strength, the full loss for holding.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import reduce
 from math import pi
 from typing import TYPE_CHECKING
 
@@ -89,7 +90,7 @@ def _compute(press: Press, d: Dimensions, s: States, wanted: frozenset[str] | No
     _stress(numbers, press, d, joint, bore, speed)
     if np.any(s.pressure > 0.0) and _needs(wanted, LIFTED):
         gaps += lifted.numbers(numbers, press, d, joint, (hub, inner), s)
-    loaded = (bore > 0.0) | (speed > 0.0)
+    loaded = (bore > 0.0) | (speed != 0.0)
     yields = (hub.allowed * factor, inner.allowed * factor)
     gaps += yielding.lost(numbers, press, joint, yields, loaded, solve=_needs(wanted, yielding.VALUES))
     _diameters(numbers, press, d, hub, inner, joint, bore)
@@ -239,7 +240,7 @@ def _stress(
         at_inside = inner.mises(radial, at_bore, axial_i, load, joint.a)
         numbers["shaft_von_mises"] = np.maximum(at_inside, at_surface)
     else:
-        middle = inner.mises(centre - contact, centre - contact, axial_i, load, 0.0 * joint.c)
+        middle = inner.mises(centre - contact, centre - contact, axial_i, load, np.zeros_like(joint.c))
         numbers["shaft_von_mises"] = np.maximum(middle, at_surface)
 
 
@@ -370,8 +371,8 @@ def _forces(
     numbers["press_force"] = total(press, force)
     through = passing(press, force, lambda b: d["friction_press"] * radial / stiff(b / 2.0) * area)
     pressing = [_pressing(joint, dry, one) for one in through]
-    for name, worst in zip(("pressing_shaft", "pressing_hub"), zip(*pressing, strict=True), strict=True):
-        numbers[name] = worst[0] if len(worst) == 1 else np.maximum(*worst)
+    numbers["pressing_shaft"] = reduce(np.maximum, (of_shaft for of_shaft, _ in pressing))
+    numbers["pressing_hub"] = reduce(np.maximum, (of_hub for _, of_hub in pressing))
     mu = d["friction_hold"] + d["friction_share"] * (d["friction_press"] - d["friction_hold"])
     smoothed = np.maximum(numbers["interference"] - numbers["roughness_loss"], 0.0) / 2.0 / per_radial
     numbers["push_out_force"] = total(press, mu * smoothed * area)

@@ -43,6 +43,8 @@ JOINING = 0.001
 STILL_AIR = 20.0
 # Conductivity of warm air, W/(m K) (Incropera et al., Table A.4, 350 K: from memory).
 AIR = 0.030
+# By so many time constants whatever closes has closed: exp(-40) of a rise is none.
+SURELY = 40.0
 
 
 def temperatures(numbers: dict[str, Array], press: Press, d: Dimensions) -> list[NotCovered]:
@@ -172,8 +174,9 @@ def clock(numbers: dict[str, Array], press: Press, d: Dimensions, joint: cylinde
             ROOM + (inner_start - ROOM) * np.exp(-time / inner.in_air),
         )
 
-    latest = 40.0 * np.maximum(hub.in_air, inner.in_air) + 0.0 * at_first
-    numbers["seconds_in_air"] = np.where(loose, np.nan, cooling.last_open(later, latest))
+    latest = SURELY * np.maximum(hub.in_air, inner.in_air)
+    open_until = cooling.last_open(later, np.broadcast_to(latest, at_first.shape))
+    numbers["seconds_in_air"] = np.where(loose, np.nan, open_until)
     return [*gaps, *_inside(numbers, hub, inner, joint, gap, loose)]
 
 
@@ -192,7 +195,7 @@ def _inside(
     at_first = numbers["joining_gap"]
     seconds, at = cooling.closes_inside(
         lambda x: gap(mean + x * of_inner / both, mean - x * of_hub / both),
-        hub.start - inner.start + 0.0 * at_first,
+        np.broadcast_to(hub.start - inner.start, at_first.shape),
         of_hub * of_inner / both,
         2.0 * pi * joint.c * 1e-3,
         AIR,

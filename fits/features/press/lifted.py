@@ -63,10 +63,8 @@ def numbers(
 
 def _yielded(found: dict[str, Array], d: Mapping[str, Array], of: tuple[Material, Material]) -> NotCovered:
     """Where a part yields in any state the elastic contact pressure is not there any more."""
-    factor = d["safety_yield"]
-    stresses = (found["hub_von_mises"], found["shaft_von_mises"])
-    over = [stress > part.allowed * factor for stress, part in zip(stresses, of, strict=True)]
-    either = over[0] | over[1]
+    hub_yield, inner_yield = (part.allowed * d["safety_yield"] for part in of)
+    either = (found["hub_von_mises"] > hub_yield) | (found["shaft_von_mises"] > inner_yield)
     yields = np.broadcast_to(either.any(axis=-1, keepdims=True), either.shape)
     return NotCovered(
         "contact_with_fluid", "a part yields: whether fluid gets between is not covered", yields
