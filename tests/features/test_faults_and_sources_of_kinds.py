@@ -61,7 +61,7 @@ BORE = "a bore with limits is above 0; a solid part has none"
     # A bearing is never chilled: that is refused elsewhere, not a slip.
     ({"chill_to": -150.0, "shaft": "bearing 30"}, []), ({"chill_to": -150.0, "hole": "bearing 30"}, [("chill_to", "inner: expansion is known from -100 to 400 degC")]),
     ({"shaft_bore": None, "shaft": "bush 30"}, [("shaft_bore", "a bush is a hollow part: give its bore")]),
-], ids=lambda one: str(one)[:70])  # fmt: skip
+])  # fmt: skip
 def test_what_cannot_be_of_a_press_fit(changes: dict[str, Any], want: list[tuple[str, str]]):
     assert faults(Press, **{**PRESS, **changes}) == want
 

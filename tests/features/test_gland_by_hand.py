@@ -6,6 +6,7 @@ import itertools
 import math
 from typing import Any
 
+import joints
 import pytest
 from glands import exact, exact_ring, numbers
 
@@ -13,7 +14,7 @@ from fits.features.feature import State
 
 HUB = {"youngs_modulus": "70 GPa", "poisson": "0.33", "expansion": "23e-6 1/K", "yield_strength": "270 MPa"}
 SHAFT = {"youngs_modulus": "200 GPa", "poisson": "0.29", "expansion": "11e-6 1/K", "yield_strength": "330 MPa"}
-STIFF = {"youngs_modulus": "1e9 GPa", "poisson": "0.3", "expansion": "1e-6 1/K", "yield_strength": "300 MPa"}
+STIFF = joints.metal(1e12, 0.3, expansion=1e-6, least=300.0)
 RUBBER = {"based_on": "NBR 70", "expansion": "150e-6 1/K"}
 P = 6.0
 WORK = State("work", 65.0, 90.0, P)

@@ -6,6 +6,7 @@ import itertools
 import math
 from typing import Any
 
+import joints
 import numpy as np
 import pytest
 from glands import SHOP, exact, exact_ring, judged, part
@@ -143,17 +144,17 @@ def test_fill_of_a_corner():
 
 
 @pytest.mark.parametrize(("medium", "duty", "most"), [
-    # Parker on surface finish, quoting ORD 5700, table 1: 0.8 um for liquids, 0.4 um for gas and vacuum, 0.4 um where it rubs.
-    ({}, STILL, 0.8), ({"medium": "gas", "fluid": "air"}, STILL, 0.4), (VACUUM, STILL, 0.4), ({}, TO_AND_FRO, 0.4), ({}, TURNING, 0.4),
+    # Parker on surface finish, quoting ORD 5700, table 1: 32 uin for liquids, 16 uin for gas and vacuum, 16 uin where it rubs.
+    ({}, STILL, 32), ({"medium": "gas", "fluid": "air"}, STILL, 16), (VACUUM, STILL, 16), ({}, TO_AND_FRO, 16), ({}, TURNING, 16),
 ])
-def test_finish_by_medium_and_duty(medium: dict[str, str], duty: dict[str, str], most: float):
-    on_and_beside("rod", "faces are fine enough", {"finish": f"{most} um"}, {"finish": f"{most + 0.001} um"}, **{**medium, **duty})
+def test_finish_by_medium_and_duty(medium: dict[str, str], duty: dict[str, str], most: int):
+    on_and_beside("rod", "faces are fine enough", {"finish": f"{most} uin"}, {"finish": f"{most}.01 uin"}, **{**medium, **duty})
 
 
 def test_gas_in_a_state_asks_for_the_finish_of_gas():
     gas = (State("s", pressure=0.1, medium="nitrogen"),)
-    on_and_beside("rod", "faces are fine enough", {"finish": "0.4 um"}, {"finish": "0.401 um"}, gas)
-    on_and_beside("rod", "faces are fine enough", {"finish": "0.8 um"}, {"finish": "0.801 um"}, (State("s", pressure=0.1, medium="water"),))
+    on_and_beside("rod", "faces are fine enough", {"finish": "16 uin"}, {"finish": "16.01 uin"}, gas)
+    on_and_beside("rod", "faces are fine enough", {"finish": "32 uin"}, {"finish": "32.01 uin"}, (State("s", pressure=0.1, medium="water"),))
     # What is no liquid stays what it is: of vacuum at least 25 % of squeeze (from memory).
     assert judged(exact("face", gas, **VACUUM))["fresh squeeze, least"].limit == 0.25
 
@@ -278,7 +279,7 @@ def test_the_mouth_of_a_dovetail():
 
 def test_parts_go_together_and_creep_into_the_gap():
     """The chart's .010 in at 500 psi for 70 Shore A and .139 in (Ponn Machine); a metal that is rigid keeps its gap."""
-    stiff = {"youngs_modulus": "1e9 GPa", "poisson": "0.3", "expansion": "1e-6 1/K", "yield_strength": "300 MPa"}
+    stiff = joints.metal(1e12, 0.3, expansion=1e-6, least=300.0)
     own = {"hub_material": stiff, "shaft_material": stiff}
     at = (State("s", pressure=500 * PSI - 1e-9),)
     on_and_beside("piston", "no creep into the gap", {"piston_diameter": f"{31 - 0.254}"}, {"piston_diameter": f"{31 - 0.2541}"}, at, **own)
@@ -310,7 +311,7 @@ def test_a_wall_stands_its_least_yield_over_the_factor(proof: bool, factor: floa
     bending = 6.0 * p * (h * h / 2.0 + c * h**3 / 3.0) / t**2
     shear = p * (h + c * h * h / 2.0) / t
     needed = math.sqrt(bending**2 + 3.0 * shear**2) * factor * float(safety)
-    rigid = {**metal, "youngs_modulus": "1e9 GPa"}
+    rigid = joints.metal(1e12, 0.3, expansion=20e-6, least=300.0)
     for share, expected in ((1.0 + 1e-6, "pass"), (0.999, "fail")):
         own = {**rigid, "yield_strength": f"{needed * share:.9f} MPa"}
         state = State("s", pressure=p, proof=proof)

@@ -84,7 +84,7 @@ def asked(feature: Feature, *states: State) -> set[str]:
     ({"shaft": "bearing 30"}, (REST,), {"bearing is not overheated"}, set()),
     ({"hole": "bearing 30"}, (REST,), {"bearing is not overheated"}, set()),
     ({"hole": "bearing 30", "internal_clearance": 0.01}, (REST,), {"bearing is not overheated", "bearing keeps clearance"}, set()),
-], ids=lambda one: str(one)[:60])  # fmt: skip
+])  # fmt: skip
 def test_which_rules_a_press_fit_is_asked(changes: dict[str, Any], states: tuple[State, ...], more: set[str], less: set[str]):
     assert asked(Press(**{**PRESS, **changes}), *states) == (ALWAYS | more) - less
 
@@ -130,7 +130,7 @@ def cautions(feature: Feature, *states: State) -> set[str]:
     ({"assembly": "pressed"}, (State("ice", 5.0, -0.5, 1.0, medium="water"),), {"Pressing: guard", "Pressure: prove", "A press", "Water freezes"}),
     ({"assembly": "pressed"}, (State("ice", 0.0, 0.0, 1.0, medium="water"),), {"Pressing: guard", "Pressure: prove", "A press"}),
     ({"assembly": "pressed"}, (State("ice", -5.0, -5.0, 1.0, medium="oil"), State("warm", medium="water")), {"Pressing: guard", "Pressure: prove", "A press"}),
-], ids=lambda one: str(one)[:60])  # fmt: skip
+])  # fmt: skip
 def test_which_cautions_a_press_fit_carries(changes: dict[str, Any], states: tuple[State, ...], want: set[str]):
     assert cautions(Press(**{**PRESS, **changes}), *states) == want | {"Alternating load,"}
 
@@ -168,7 +168,7 @@ EDITION = " (DIN 7190:2001, from memory; other editions may take another factor)
     ({"roughness_hole": "1 um Ra", "roughness_shaft": "0.5 um Ra"}, (REST,),
      {f"3 (Ra_hole + Ra_shaft) lost to smoothing for holding{EDITION}"}, set()),
     ({"hub_material": "304"}, (REST,), set(), {HUB_TYPED}),
-], ids=lambda one: str(one)[:60])  # fmt: skip
+])  # fmt: skip
 def test_what_a_press_fit_assumes(changes: dict[str, Any], states: tuple[State, ...], more: set[str], less: set[str]):
     said = Press(**{**PRESS, **changes}).assumptions(States.of(states))
     assert said[0] == BASE
@@ -204,7 +204,7 @@ TYPED = replace(HUB, ultimate=250.0, typed=frozenset({*HUB.typed, "ultimate_stre
     # So near to the hole the hub is no even ring: 38 - 15 - 5.14 is above 17 and below 30 mm.
     ({"port": "1/8 NPT", "port_distance": 38.0, "hub_outside": 200.0}, "port_wall", "1"),
     ({"port": "1/8 NPT", "port_distance": 51.0, "hub_outside": 200.0}, "port_wall", "0"),
-], ids=lambda one: str(one)[:60])  # fmt: skip
+])  # fmt: skip
 def test_what_a_press_fit_lacks_and_in_which_states(changes: dict[str, Any], about: str, columns: str):
     found = evaluate(Part("test", {"joint": Press(**{**PRESS, **changes})}, MILD), "joint")
     masks = [np.atleast_2d(one.mask) for one in found.gaps if one.about == about]

@@ -52,7 +52,7 @@ BONDED: dict[str, Any] = {
 @pytest.mark.parametrize("column", range(4))
 @pytest.mark.parametrize("changes", [
     {}, {"shaft_bore": None}, {"ends": "body"}, {"thrust_diameter": 37.0}, {"ends": None}, {"ends": "open", "shaft_bore": None},
-], ids=str)  # fmt: skip
+])  # fmt: skip
 def test_a_bonded_fit_by_hand(changes: dict[str, Any], column: int):
     given = {**BONDED, **changes}
     found, state = evaluated(Bonded(**given)), STATES[column]
@@ -133,7 +133,7 @@ RUNNING: dict[str, Any] = {
 
 
 @pytest.mark.parametrize("column", range(4))
-@pytest.mark.parametrize("changes", [{}, {"shaft_bore": None}, {"shaft_bore": 30.0}], ids=str)
+@pytest.mark.parametrize("changes", [{}, {"shaft_bore": None}, {"shaft_bore": 30.0}])
 def test_a_running_fit_by_hand(changes: dict[str, Any], column: int):
     given = {**RUNNING, **changes}
     found, state = evaluated(Running(**given)), STATES[column]
@@ -178,7 +178,7 @@ def test_a_running_fit_without_its_wall_says_where_that_matters():
     ({"shaft_material": replace(INNER, density=None)}, "shaft_density", [True, False, True, False, False]),
     ({"hub_material": None}, "hub_modulus", [True, True, True, False, False]),
     ({"hub_material": None}, "hub_strain", [True, True, True, False, False]),
-], ids=str)  # fmt: skip
+])  # fmt: skip
 def test_what_a_running_fit_lacks_and_in_which_states(lacks: dict[str, Any], about: str, columns: list[bool]):
     found = evaluated(Running(**{**RUNNING, **lacks}))
     masks = [np.broadcast_to(one.mask, (1, 1, 5)).reshape(-1) for one in found.gaps if one.about == about]
