@@ -171,3 +171,20 @@ def test_what_holds_at_no_point_does_not_fit(monkeypatch, score: float, fitting:
     monkeypatch.setattr(ringing, "_held_at_nominal", lambda part, name, target: score)
     part = plain(SHOP, hole="20", shaft=Undecided(), grade=Undecided(), **ASKED)
     assert ringing.options(part, "seat").fitting == fitting
+
+
+@pytest.mark.parametrize(("middle", "apart", "scatters"), [
+    # A scatter of less than 1e-12 of the margin is rounding, of a margin of nothing less than 1e-21.
+    (1e-3, 1e-13, True), (1e-3, 5e-16, False), (-1e-3, 1e-13, True), (8.0, 4e-12, False), (8.0, 4e-11, True), (0.0, 1e-20, True), (0.0, 1e-22, False),
+])
+def test_a_margin_that_scatters_by_rounding_only_has_no_capability(middle: float, apart: float, scatters: bool):
+    part = plain(SHOP, gap_at_least="0.06")
+    worst = next(one for one in check(part).features[0].checks if one.rule == "least gap")
+    rule = next(one for one in Plain.rules if one.name == "least gap")
+    margin = middle + apart * np.array([-1.0, 1.0] * 32)
+    asked = drawing._Asked("seat", rule, drawing._Count(), [margin[:40], margin[40:]])
+    found = drawing._rule_odds(asked, worst, (), {}, 64)
+    assert (found.capability is not None) is scatters
+    if scatters:
+        assert found.capability == pytest.approx(float(margin.mean()) / (3.0 * float(margin.std())))
+        assert sum(found.margins.counts) == 64
