@@ -13,10 +13,11 @@ from fits.questions import odds as drawing
 from fits.questions import options as ringing
 from fits.questions.answer import Resting
 from fits.questions.check import check, from_memory, rests_on
-from fits.questions.evaluate import _fitting, evaluate
-from fits.questions.inputs import sizes_of
+from fits.questions.evaluate import _check_reasons, _fitting, evaluate
+from fits.questions.inputs import inputs_of, sizes_of
 from fits.questions.mates import wanted
 from fits.questions.odds import odds
+from fits.questions.ranges import _near_the_ends
 from fits.questions.scan import Scan
 from fits.questions.sweep import edge, intervals
 from fits.questions.targets import target_of
@@ -115,6 +116,37 @@ def test_in_which_states_a_gap_is(mask: np.ndarray, where: str):
     assert check(part).features[0].not_covered == (f"not read{where}",)
 
 
+@pytest.mark.parametrize(("mask", "where"), [(np.array([True, False]), " (shop)"), (np.array([[False, True], [False, True]]), " (as_made)"), (np.array([[True], [False]]), "")])
+def test_in_which_of_one_state_and_as_made_a_gap_is(mask: np.ndarray, where: str):
+    class Unsure(Plain):
+        def compute(self, d, s, wanted=None):
+            return super().compute(d, s, wanted)._replace(gaps=(NotCovered("hole", "not read", mask),))
+
+    part = Part("test", {"seat": Unsure(hole="20", shaft="19.94", grade=2.0, gap_at_least="0.01")}, (SHOP,))
+    assert check(part).features[0].not_covered == (f"not read{where}",)
+
+
+def test_a_nan_of_one_point_and_corner_needs_its_reason():
+    evaluation = evaluate(plain(SHOP, PRESSED), "seat", values=["gap"])
+    for column, fault in ((0, True), (1, True), (2, False)):
+        gap = np.ones((1, 1, 3))
+        gap[0, 0, column] = np.nan
+        one = evaluation._replace(numbers={"gap": gap}, gaps=())
+        if fault:
+            with pytest.raises(RuntimeError, match="NaN without a reason"):
+                _check_reasons(one, None)
+        else:
+            _check_reasons(one, None)
+
+
+@pytest.mark.parametrize(("count", "kept"), [(32_768, None), (32_769, 128)])
+def test_of_how_many_corners_those_nearest_the_ends_are_kept(count: int, kept: int | None):
+    evaluation = evaluate(plain(SHOP), "seat", values=["gap"])
+    rising = np.random.default_rng(2).permutation(float(count) * np.linspace(0.0, 1.0, count)).reshape(-1, 1) * np.ones(2)
+    found = _near_the_ends(["x"], evaluation._replace(numbers={"x": rising}, corners={"a": np.arange(float(count)).reshape(-1, 1)}))
+    assert (None if found is None else len(found["a"])) == kept
+
+
 # Sources
 
 def test_what_an_answer_rests_on():
@@ -149,9 +181,10 @@ def test_a_size_on_a_surface_is_that_as_it_is_made():
 
     below, above = plain().features["seat"], plain(hole=SurfaceRef("below", "bore")).features["seat"]
     below = Breathing(**{name: getattr(below, name) for name in ("hole", "shaft", "grade")})
-    part = Part("test", {"below": below, "above": above}, (SHOP, PRESSED))
+    part = Part("test", {"below": below, "above": above}, (PRESSED, PRESSED._replace(name="again")))
     (hole, _) = sizes_of(part.features["above"], evaluate(part, "above"))
     assert (hole.lower, hole.upper) == (20.0, 20.03)
+    assert inputs_of(part.features["above"])["hole"] == "below.bore"
 
 
 def test_a_size_of_0_is_none_and_one_of_half_a_millimetre_is():

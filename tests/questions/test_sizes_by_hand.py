@@ -20,7 +20,7 @@ from fits.questions.along import along
 from fits.questions.choose import choose
 from fits.questions.evaluate import evaluate
 from fits.questions.fit_window import FitWindow, fit_window
-from fits.questions.from_drawer import _hole
+from fits.questions.from_drawer import _against, _hole
 from fits.questions.limits import limits
 from fits.questions.ranges import told_apart
 from fits.questions.rows import _reasons
@@ -114,6 +114,14 @@ def test_of_two_windows_the_wider_is_bought_for(monkeypatch):
     found = _hole(part, "seat", windowed((20.0, 20.02), (20.03, 20.035)), SimpleNamespace(place="d"), ("said",))
     assert found.fields[0].to_buy == "20.0 to 20.02"
     assert found.notes[0] == "said"
+
+
+def test_of_two_windows_with_the_same_room_the_first_counts():
+    tool = Offer("reamer", {}, 20.005, 20.011, "", True)
+    assert _against(windowed((20.0, 20.02), (20.0, 20.03)), tool, None).room == pytest.approx((0.005, 0.009))
+    assert _against(windowed((20.0, 20.03), (20.0, 20.02)), tool, None).room == pytest.approx((0.005, 0.019))
+    assert _against(windowed((20.004, 20.02), (20.0, 20.03)), tool, None).room == pytest.approx((0.005, 0.019))
+    assert _against(windowed((20.0, 20.03), (20.004, 20.02)), tool, None).room == pytest.approx((0.005, 0.019))
 
 
 def test_of_two_windows_of_a_fit_the_wider_counts(monkeypatch):
