@@ -282,8 +282,8 @@ def _rule_odds(
     capability: float | None = None
     sources: tuple[tuple[str, float], ...] = ()
     margins: Scattering | None = None
-    margin = np.concatenate(asked.margins) if asked.margins else np.empty(0)
-    if margin.size and np.isfinite(margin.sum()) and worst.verdict != say.NOT_COVERED:
+    margin = np.concatenate(asked.margins)
+    if np.isfinite(margin.sum()) and worst.verdict != say.NOT_COVERED:
         sigma = float(margin.std())
         if sigma > 1e-12 * max(float(np.abs(margin).max()), 1e-9):
             capability = float(margin.mean()) / (3.0 * sigma)

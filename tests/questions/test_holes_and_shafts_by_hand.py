@@ -266,6 +266,26 @@ def test_scores_far_below_0_count_as_any():
     assert best(np.array([[-5.0, -5.0], [-5.0, -2.0]]), every) == [(0, 0), (1, 1)]
 
 
+def test_the_worst_pair_comes_before_the_sum_where_something_is_avoided_too():
+    """Either way one pair of what is better avoided: 3 + 3 before 9 + 2."""
+    every, avoid = np.ones((2, 2), dtype=bool), np.array([[1, 0], [1, 0]])
+    assert best(np.array([[9.0, 3.0], [3.0, 2.0]]), every, (avoid,)) == [(0, 1), (1, 0)]
+    assert best(np.array([[2.0, 3.0], [3.0, 9.0]]), every, (avoid,)) == [(0, 1), (1, 0)]
+
+
+def test_every_step_of_the_search_for_the_worst_pair():
+    """One row of rising scores with the best pair anywhere in it: the others may not be made."""
+    for size in range(1, 9):
+        for place in range(size):
+            score = np.arange(float(size)).reshape(1, -1)
+            assert best(score, np.ones((1, size), dtype=bool)) == [(0, size - 1)]
+            allowed = np.arange(size).reshape(1, -1) <= place
+            assert best(score, allowed) == [(0, place)]
+            two = np.vstack([np.where(np.arange(size) == place, 5.0, 0.0), np.where(np.arange(size) == (place + 1) % size, 4.0, 0.5)])
+            if size > 1:
+                assert best(two, np.ones((2, size), dtype=bool)) == [(0, place), (1, (place + 1) % size)]
+
+
 def test_what_is_avoided_outweighs_the_best_score():
     assert best(np.array([[10.0, 0.0]]), np.ones((1, 2), dtype=bool), (np.array([[1, 0]]),)) == [(0, 1)]
     assert best(np.array([[0.0, 10.0]]), np.ones((1, 2), dtype=bool), (np.array([[0, 1]]),)) == [(0, 0)]

@@ -356,3 +356,16 @@ def test_three_digits_rounded_to_the_side_that_holds(value: float, kind: str, un
 
 def test_a_spread_is_what_the_kind_was_given():
     assert plain(gap_at_least="0.01 to 0.03").features["seat"].gap_at_least == Spread(0.01, 0.03, "0.01 to 0.03")
+
+
+def test_of_two_missing_inputs_one_is_sought_with_the_other_at_its_mildest():
+    """Lamé: 0.05 mm on 40 in 80 of 207 GPa presses with 97.03 MPa; 45 kN on 40 x 50 then need a friction of 0.07381."""
+    from joints import metal, press_part
+
+    steel = metal(207_000.0, 0.292)
+    part = press_part(hole="40", shaft="40.05", hub_outside="80", length=50, hub_material=steel, shaft_material=steel, roughness_hole=None, roughness_shaft=None,
+                      friction_hold=None, axial_load=30_000.0)
+    pressure = 0.05 / (40.0 / 207_000.0 * ((80.0**2 + 40.0**2) / (80.0**2 - 40.0**2) + 1.0))
+    friction = 1.5 * 30_000.0 / (pressure * np.pi * 40.0 * 50.0)
+    assert ask(part, "holds its load").break_even == f"holds if friction hold is at least {np.ceil(friction * 1e4) / 1e4:.4f}, with roughness loss at its mildest"
+    assert ask(part, "interference is kept").break_even == "holds if roughness and form together cost at most 0.0500 mm"
