@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -294,6 +295,9 @@ def test_the_steps_with_their_sizes():
     assert light["let it"].range == "10.0000 mm to 10.0150 mm"
     # 23.6e-6 1/K x 10 K x 10.015 mm.
     assert light["let it"].do.endswith("10 K warm it reads 0.0024 mm large")
+    # Aluminium wants 0.3 to 0.45: the middle, 9.5826, is nearest to V, .377 in; of the other series 9.6 mm and 3/8 in lie within.
+    chosen = next(iter(plan(drill=None).values()))
+    assert chosen.do == "drill letter V (9.5758 mm) or 9.6 mm, 3/8 in"
     bare = plan(reamer=None, cuts_over=None, drill=None, material="304")
     assert bare["drill 9.7"].stop_if.startswith("the drilled hole measures more than 9.906 mm")
     assert "a reamer that measures 10.0060 mm (0.39394 in) to 10.0120 mm (0.39417 in)" in bare["ream in"].do
@@ -305,6 +309,17 @@ def test_the_steps_with_their_sizes():
 def test_deeper_than_three_diameters_it_is_bored_straight(depth: str | None, deep: bool):
     """Common practice, of the hole at its least."""
     assert ("it is deep" in plan(depth=depth)["bore it"].do) == deep
+
+
+def test_a_warm_hole_reads_large_by_its_greatest_expansion():
+    """Of 20 to 30e-6 1/K the greater counts: 30e-6 x 10 K x 10.015 mm; one without expansion says nothing."""
+    metal = {"youngs_modulus": "70 GPa", "poisson": 0.3}
+    ranged = made(material={**metal, "expansion": "20e-6 1/K"})
+    ranged = ranged.model_copy(update={"material": replace(ranged.material, expansion=(20e-6, 30e-6))})
+    (step,) = (one for one in ranged.plan({}, SHOP) if one.do.startswith("let it"))
+    assert step.do.endswith("10 K warm it reads 0.0030 mm large")
+    assert "warm" not in plan(material=metal)["let it"].do
+    assert "warm" not in plan(material=None)["let it"].do
 
 
 def test_what_a_blind_or_coated_hole_adds():
@@ -334,6 +349,7 @@ def test_which_classes_and_instruments_would_do():
         "of the tolerance of 0.0150 mm, by usual uncertainties (from memory): air gauge (U 0.001 mm) leaves 0.0130 mm to cut in; three-point bore gauge (inside micrometer) (U 0.004 mm) "
         "leaves 0.0070 mm to cut in; pin gauges, class ZZ, go and no-go pair (U 0.005 mm) leaves 0.0050 mm to cut in"
     )
+    # Twice 4 um is all of 8: nothing is left.
     fine = instruments(made(hole="10 +0.008/0", reamer=None, cuts_over=None))
     assert "three-point bore gauge (inside micrometer) (U 0.004 mm) can't prove it" in fine
     assert "air gauge (U 0.001 mm) leaves 0.0060 mm" in fine
