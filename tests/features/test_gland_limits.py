@@ -389,6 +389,15 @@ def test_the_chart_ends_at_its_temperature_and_hardness(elastomer: str, temperat
     assert verdict("piston", "no creep into the gap", state, elastomer=elastomer) == expected
 
 
+def test_the_chart_ends_with_its_last_pressure():
+    """3000 psi and .002 in for 70 Shore A."""
+    from fits import quantity
+
+    end = quantity.read("3000 psi", "pressure")
+    for pressure, expected in ((end, "pass"), (end + 1e-6, "not covered")):
+        assert verdict("dovetail", "no creep into the gap", (State("s", pressure=pressure),), cover_gap="0.05") == expected
+
+
 @pytest.mark.parametrize("rubber", ["VMQ 70", "PVMQ 70", "FVMQ 70"])
 def test_every_silicone_takes_half_a_gap(rubber: str):
     """Parker O-Ring Handbook ORD 5700, section IV 4.0: half; .139 in at 500 psi .010 in."""

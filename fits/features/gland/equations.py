@@ -117,7 +117,7 @@ def _asked_of_the_rubber(w: Work) -> None:
         w.gap("backup_thickness", "backup_thickness not given", w.every, "backup_thickness")
     rubber = w.gland.elastomer
     if np.isnan(w.d["compression_set"]).any():
-        tests = "; ".join(f"{_percent(one)} {one.test}" for one in rubber.sets()[:2])
+        tests = "; ".join(f"{_percent(one)} {one.test}" for one in rubber.sets())
         reason = f"compression_set not given{f' ({rubber.material} in tests: {tests})' if tests else ''}"
         w.gap("compression_set", reason, w.lasting, "compression_set")
     if np.isnan(w.d["swell"]).any():
