@@ -171,7 +171,7 @@ def test_what_stands_for_nothing_is_no_gap():
     found = dimensions(gland("piston"), SHOP)
     assert (found["backup_thickness"].levels, found["backup_thickness"].missing) == ((0.0,), False)
     assert (found["shaft_bore"].levels, found["shaft_bore"].search, found["shaft_bore"].missing) == ((0.0,), (0.0, 0.0), False)
-    assert found["ring_end"].levels == (0.0, 1.0)
+    assert found["ring_end"].levels == found["ring_end"].search == (0.0, 1.0)
     assert found["ring_end"].said(0.0) == "pushed away, thinned by the curve"
     assert found["ring_end"].said(1.0) == "pushed close, thinned at equal volume"
     assert not dimensions(gland("piston", backup_rings="?"))["backup_thickness"].missing
