@@ -151,6 +151,12 @@ def test_what_could_be_changed(form: str, rule: str, first: tuple[str, ...]):
     assert one.remedies == first
 
 
+@pytest.mark.parametrize(("form", "rubbed"), [("piston", "bore"), ("rod", "rod")])
+def test_rubbing_depends_on_what_is_rubbed_alone(form: str, rubbed: str):
+    (one,) = (one for one in kind(f"gland {form}").values if one.name == "rubbing_speed")
+    assert one.uses == (rubbed, "speed_share")
+
+
 # --- published grooves ---------------------------------------------------------------------------------
 
 
