@@ -194,6 +194,8 @@ def test_a_groove_deeper_than_its_part_leaves_no_seat():
 
 def test_a_seat_of_half_a_millimetre_is_one():
     """4 less the ring's 3.5 mm; walls of a face that meet in its middle leave no room at all, which anything overfills."""
+    none = exact("dovetail", groove_middle="3.5", ring=exact_ring(0.5, 3.5), hub_outside=None)
+    assert judged(none)["ring sits on its seat"].verdict == "not covered"
     small = exact("dovetail", groove_middle="4.0", ring=exact_ring(0.5, 3.5), hub_outside=None)
     assert judged(small)["ring sits on its seat"].verdict == "pass"
     met = numbers(exact("face", groove_width="38"))

@@ -8,7 +8,7 @@ from typing import Any
 
 import joints
 import pytest
-from glands import exact, exact_ring, numbers
+from glands import SHOP, exact, exact_ring, numbers
 
 from fits.features.feature import State
 
@@ -229,6 +229,9 @@ def test_a_small_bore_doubles_the_stress_of_the_inner_part(bore: float):
     assert got["inner_von_mises"] == pytest.approx(2.0 * P * BOTTOM**2 / (BOTTOM**2 - bore**2), rel=1e-9)
     wall, mean = (BOTTOM - bore) / 2.0, (BOTTOM + bore) / 4.0
     assert got["inner_collapse"] == pytest.approx(200e3 * wall**3 / (4.0 * (1.0 - 0.29**2) * mean**3), rel=1e-9)
+    # A solid one bears p all around, which no rule holds against it.
+    solid = numbers(exact("piston", STATES, **{**MADE, **PISTON_SIZES, "shaft_bore": None}), "work", **ALL_ON)
+    assert (solid["inner_von_mises"], solid["inner_collapse"]) == (0.0, math.inf)
     # A bore as large as the groove leaves a tenth of a um, no more.
     gone = numbers(exact("piston", STATES, **{**MADE, **PISTON_SIZES, "shaft_bore": "26"}), "work", **ALL_ON)
     assert gone["inner_von_mises"] == pytest.approx(P * BOTTOM / 1e-4, rel=1e-4)
@@ -320,6 +323,7 @@ def test_a_dovetail_warm_and_under_pressure(end: float):
     # As made its mouth is held against the ring as it sits there, at 20 degC.
     made = numbers(of, "as_made", ring_end=end)
     assert made["mouth_most"] == pytest.approx(made["ring_section"])
+    assert got["mouth_most"] == made["mouth_most"]
     assert made["ring_section"] != pytest.approx(got["ring_section"], rel=1e-4)
 
 
@@ -372,6 +376,19 @@ def test_set_is_of_the_deepest_squeeze_wherever_its_state_stands(form: str, size
         deepest = thick["squeeze_depth"] + thick["ring_section"] * ((1.0 + SWELL) ** 0.5 - 1.0) + opened
         assert dry["squeeze_left"] == pytest.approx(dry["squeeze_depth"] - 0.3 * deepest, rel=1e-9)
     assert at("work", 1.0, 0.0, 1.0)["squeeze_left"] == pytest.approx(0.7 * idle, rel=1e-9)
+
+
+def test_a_ring_that_is_always_cold_takes_the_set_of_the_cold():
+    """At 20 degC it is squeezed deeper, but not in service."""
+    of = exact("piston", (COLD,), **{**MADE, **PISTON_SIZES, "swell": "0"})
+    deepest = numbers(of, "cold", ring_end=1.0)["squeeze_depth"]
+    assert deepest < numbers(of, "as_made", ring_end=1.0)["squeeze_depth"]
+    assert numbers(of, "cold", ring_end=1.0)["squeeze_left"] == pytest.approx(0.7 * deepest, rel=1e-9)
+    # A ring that touches nowhere earns no set, and misses none.
+    loose = exact("piston", (SHOP,), **{**MADE, **PISTON_SIZES, "swell": "0", "groove_diameter": "23.5"})
+    least = numbers(loose, "shop", ring_end=0.0)
+    assert least["squeeze_depth"] < 0.0
+    assert least["squeeze_left"] == pytest.approx(least["squeeze_depth"], rel=1e-9)
 
 
 def test_a_ring_that_shrinks_earned_its_set_before():

@@ -171,7 +171,7 @@ def test_what_stands_for_nothing_is_no_gap():
     found = dimensions(gland("piston"), SHOP)
     assert (found["backup_thickness"].levels, found["backup_thickness"].missing) == ((0.0,), False)
     assert (found["shaft_bore"].levels, found["shaft_bore"].search, found["shaft_bore"].missing) == ((0.0,), (0.0, 0.0), False)
-    assert found["ring_end"].levels == (0.0, 1.0)
+    assert found["ring_end"].levels == found["ring_end"].search == (0.0, 1.0)
     assert found["ring_end"].said(0.0) == "pushed away, thinned by the curve"
     assert found["ring_end"].said(1.0) == "pushed close, thinned at equal volume"
     assert not dimensions(gland("piston", backup_rings="?"))["backup_thickness"].missing
@@ -298,6 +298,22 @@ def test_a_small_ring_s_turning_point_is_among_the_levels(field: str, text: str)
             assert min(abs(one - level) for level in found.levels) < 0.06 * (high - low)
     assert found.search == pytest.approx((0.5 * low, 2.0 * high))
     assert found.label == field.replace("_", " ")
+
+
+def test_turning_points_of_all_rings_that_it_may_be():
+    """For both ends of inside and section, cold to swollen (-3 to +8 %): x = (1.06 - ID/2d)/0.2 up to 3 %, (0.59 - ID/2d)/0.0092 above; every third of them, or so."""
+    of = gland("piston", **SMALL, groove_diameter="3.05 ±0.35")
+    seats = set()
+    for inside in (2.77, 3.03):
+        for section in (1.70, 1.86):
+            slope = inside / (2.0 * section)
+            for factor in np.linspace(0.97, 1.08, 12):
+                for x, least, most in (((1.06 - slope) / 0.2, 0.0, 3.0), ((0.59 - slope) / 0.0092, 3.0, 25.0)):
+                    if least <= x <= most:
+                        seats.add(float(inside * factor) * (1.0 + 0.01 * x))
+    inner = sorted(one for one in seats if 2.70 < one < 3.40)
+    assert 48 <= len(inner) < 51
+    assert dimensions(of)["groove_diameter"].levels == pytest.approx((2.70, *inner[::3], 3.40))
 
 
 def test_a_large_ring_and_an_exact_groove_have_no_turning_point():

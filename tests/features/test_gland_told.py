@@ -151,6 +151,12 @@ def test_what_could_be_changed(form: str, rule: str, first: tuple[str, ...]):
     assert one.remedies == first
 
 
+@pytest.mark.parametrize(("form", "rubbed"), [("piston", "bore"), ("rod", "rod")])
+def test_rubbing_depends_on_what_is_rubbed_alone(form: str, rubbed: str):
+    (one,) = (one for one in kind(f"gland {form}").values if one.name == "rubbing_speed")
+    assert one.uses == (rubbed, "speed_share")
+
+
 # --- published grooves ---------------------------------------------------------------------------------
 
 
@@ -171,7 +177,11 @@ def test_the_published_groove_beside(form: str, changes: dict[str, Any], rows: d
     assert [one.value for one in found] == list(rows)
     for one in found:
         assert (one.low / 25.4, one.high / 25.4) == pytest.approx(rows[one.value])
-        assert "http" not in one.source.text
+        # The row by its name, then who printed it, without its address.
+        name, who = one.source.text.split(": ", 1)
+        assert ".139 in" in name
+        assert len(who) > 15
+        assert "http" not in who
 
 
 def sources(form: str, *states: State, **changes: Any) -> str:
@@ -243,4 +253,5 @@ def test_a_bore_of_another_feature_has_no_wall_of_its_own():
     said = [one.must for one in gland("piston", bore=SurfaceRef("liner", "shaft_bore")).faults()]
     assert any("its wall is that feature's" in one for one in said)
     assert gland("piston", ring=exact_ring(25.0, 3.5), bore="?").hole == pytest.approx(of.piston_diameter.upper)
+    assert gland("piston", bore="?", piston_diameter="?").hole == gland("rod", groove_diameter="?", housing_bore="?").hole == 1.0
     assert gland("rod", groove_diameter="?").hole == pytest.approx(gland("rod").housing_bore.upper)

@@ -86,7 +86,7 @@ def _squeeze(w: Work) -> None:
     inside, section = w.d["ring.inside"] * grown, w.d["ring.section"] * grown
     least, most = _sections(w, inside, section)
     end = w.d["ring_end"]
-    w.numbers["ring_temperature"] = temperature + 0.0 * end
+    w.numbers["ring_temperature"] = temperature
     w.numbers["ring_section"] = least + end * (most - least)
     # Set is earned swollen and without pressure, whatever else this corner has: a section
     # grows with at most the power 3/2 of the ring on a seat that doesn't.
@@ -117,7 +117,7 @@ def _asked_of_the_rubber(w: Work) -> None:
         w.gap("backup_thickness", "backup_thickness not given", w.every, "backup_thickness")
     rubber = w.gland.elastomer
     if np.isnan(w.d["compression_set"]).any():
-        tests = "; ".join(f"{_percent(one)} {one.test}" for one in rubber.sets()[:2])
+        tests = "; ".join(f"{_percent(one)} {one.test}" for one in rubber.sets())
         reason = f"compression_set not given{f' ({rubber.material} in tests: {tests})' if tests else ''}"
         w.gap("compression_set", reason, w.lasting, "compression_set")
     if np.isnan(w.d["swell"]).any():
@@ -237,10 +237,9 @@ def _bore(w: Work) -> None:
     bottom = w.loop.wall if w.gland.form == "rod" else w.loop.seat
     assert bottom is not None
     w.numbers["groove_diameter"] = bottom[..., -1:]
-    still = np.zeros_like(w.loop.depth)
     # On another feature's surface the wall is judged there.
     if w.loop.growth is not None and w.loop.stressed is not None:
-        w.numbers["bore_growth"] = w.loop.growth + still
+        w.numbers["bore_growth"] = w.loop.growth
         _wall(w, w.loop.stressed)
     w.numbers["lead_in_length"] = w.d["lead_in"]
     least = tabled.lead_in(w.gland.lead_in_angle, w.gland.ring.section.nominal)
@@ -250,7 +249,7 @@ def _bore(w: Work) -> None:
     if np.isnan(w.numbers["lead_in_least"]).any():
         w.gap("lead_in_least", "no lead-in is printed for so thick a ring", w.made)
     rubbed = w.d["rod"] if w.gland.form == "rod" else w.d["bore"]
-    w.numbers["rubbing_speed"] = w.s.speed * w.d["speed_share"] * rubbed / 2000.0 + still
+    w.numbers["rubbing_speed"] = w.s.speed * w.d["speed_share"] * rubbed / 2000.0
     if w.gland.duty == "rotary":
         turning = np.broadcast_to(w.s.speed == 0.0, np.shape(w.s.speed))
         never = turning & (not np.any(w.s.speed))
@@ -271,14 +270,13 @@ def _wall(w: Work, bore: Array) -> None:
 
 def _cover(w: Work) -> None:
     """What only a cover has: the force that parts it, and the bolts' preload."""
-    still = np.zeros_like(w.loop.depth)
     sealed = next(one for one in (w.loop.sealed, w.loop.wall, w.loop.middle) if one is not None)
     inside = 1.0 if w.gland.pressure_side == "inside" else 0.0
-    w.numbers["separating_force"] = inside * np.pi / 4.0 * sealed * sealed * w.around.pressure + still
+    w.numbers["separating_force"] = inside * np.pi / 4.0 * sealed * sealed * w.around.pressure
     w.numbers["preload_needed"] = w.d["bolt_factor"] * (
         w.numbers["separating_force"] + w.numbers["closing_load"]
     )
-    w.numbers["preload"] = w.d["bolt_preload"] + still
+    w.numbers["preload"], _ = np.broadcast_arrays(w.d["bolt_preload"], w.around.pressure)
     if np.isnan(w.d["bolt_preload"]).any():
         w.gap("preload", "bolt_preload not given", w.every, "bolt_preload")
     if np.isnan(w.d["cover_gap"]).any():

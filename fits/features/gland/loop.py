@@ -208,7 +208,7 @@ def face(of: FaceGland, d: Mapping[str, Array], s: States, around: Around) -> Lo
     return Loop(
         depth + cover,
         np.zeros_like(depth),
-        cover + np.zeros_like(depth),
+        cover,
         # Walls that meet in the middle leave no groove.
         np.where(inside > 0.0, section.volume_in_face(middle), 0.0),
         middle,
@@ -230,7 +230,7 @@ def dovetail(of: DovetailGland, d: Mapping[str, Array], s: States, around: Aroun
     return Loop(
         depth + cover,
         np.zeros_like(depth),
-        cover + np.zeros_like(depth),
+        cover,
         section.volume_in_face(middle),
         middle,
         cover,
@@ -247,7 +247,7 @@ def triangular(of: TriangularGland, d: Mapping[str, Array], s: States, around: A
     return Loop(
         depth + cover,
         np.zeros_like(depth),
-        cover + np.zeros_like(depth),
+        cover,
         ring.corner_volume(spigot, leg),
         spigot + 2.0 / 3.0 * leg,
         cover,

@@ -81,7 +81,7 @@ def _before(
     gaps.append(NotCovered("drill_oversize", reason, ALWAYS, "drill_oversize"))
     usual = drills.drilled(drill.lower) if drill is not None else None
     if usual is None:
-        numbers["reaming_stock"] = numbers["reamer"] - numbers["drill"] + 0.0 * d["drilled_share"]
+        numbers["reaming_stock"] = numbers["reamer"] - numbers["drill"]
         return
     over = usual.low + d["drilled_share"] * (usual.high - usual.low)
     numbers["reaming_stock"] = numbers["reamer"] - numbers["drill"] - over
