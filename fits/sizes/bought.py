@@ -67,9 +67,8 @@ def limits(text: str, *, side: str = "", units: str = "mm") -> Limits:
 
 
 def _bought(word: str, low: float, high: float, nominal: float, side: str, *sources: Source) -> Limits:
-    return Limits(
-        round(low, 10), round(high, 10), round(nominal, 10), side=side, bought=word, sources=sources
-    )
+    ends = (round(low, 10), round(high, 10), round(nominal, 10))
+    return Limits(*ends, side=side, bought=word, sources=sources)
 
 
 def _dowel(text: str, rest: str, units: str) -> Limits:
