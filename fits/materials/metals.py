@@ -160,7 +160,7 @@ class Metal:
         if base is None:
             return np.full(np.shape(temperature), np.nan)
         if "yield_strength" in self.typed:
-            return np.asarray(base + 0.0 * temperature)
+            return np.full(np.shape(temperature), base)
         warm = np.maximum(temperature, ROOM)
         return np.asarray(base * self._ratio(self.yield_curve, warm, WIDEST_YIELD_GAP))
 

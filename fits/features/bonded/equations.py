@@ -171,4 +171,4 @@ def _wall(inside: Array, outside: Array, pressure: Array, spin: Spin, load: load
     if np.any(spin.speed):
         hoop = hoop + spin.hoop_at_bore(inside / 2.0, outside / 2.0)
     section = loads.Section(inside / 2.0, outside / 2.0)
-    return section.mises(-pressure, hoop, 0.0 * pressure, load, outside / 2.0)
+    return section.mises(-pressure, hoop, np.zeros_like(pressure), load, outside / 2.0)
