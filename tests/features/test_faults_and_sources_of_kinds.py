@@ -273,6 +273,10 @@ def test_curves_are_sources_of_a_part_that_is_warm():
         assert len(warm) == len(set(warm))
     of = Dowel(pin="8 m6", tight_hole="7.99", free_hole="8.02", pin_material="304", tight_material="6061-T6")
     assert not [text for text in texts(of) if "304" in text]
+    assert [text.startswith("ISO 286") for text in texts(of)] == [True, True]
+    for given in ({"pin": "8.01/8", "tight_hole": "8 H7"}, {"pin": "8.01/8", "free_hole": "8 F8"}):
+        assert any(text.startswith("ISO 286") for text in texts(Dowel(**given)))
+    assert not any(text.startswith("ISO 286") for text in texts(Dowel(pin="8.01/8", tight_hole="8.001")))
     assert [text for text in texts(of, WARM) if text.startswith("cold expansion of 304")]
 
 

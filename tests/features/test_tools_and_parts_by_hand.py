@@ -13,7 +13,7 @@ from joints import metal
 from fits.errors import InputError
 from fits.features import parts, tools
 from fits.features.elastomer_field import ElastomerField
-from fits.features.feature import NotCovered, State, States
+from fits.features.feature import Dimension, NotCovered, State, States, depends_on, field_type, required
 from fits.features.fields import (
     Choice,
     Context,
@@ -327,7 +327,8 @@ def test_refusals_look_at_every_state():
     from fits.mechanics import energy
 
     said = gas.reason(None, STATES)
-    assert said.startswith(f"at 2.0 MPa a litre of gas lets go {energy.of_gas(2.0, 1.0) / 1000.0:.1f} kJ")
+    gas_, water = energy.of_gas(2.0, 1.0) / 1000.0, energy.of_water(2.0, 1.0) / 1000.0
+    assert said == f"at 2.0 MPa a litre of gas lets go {gas_:.1f} kJ when it bursts, of water {water:.2f} kJ"
 
 
 def test_walls_take_two_thirds_of_the_yield_but_at_proof():
@@ -403,6 +404,25 @@ def test_a_part_without_states_is_refused_and_left_fields_are_as_not_given():
     assert isinstance(settled(open_).hole, Undecided)
     part = Part("p", {"one": settled(press), "two": settled(press)}, (State("x"),), {"two": (State("y"), State("z"))})
     assert [part.columns(name).names for name in ("one", "two")] == [("x", "as_made"), ("y", "z", "as_made")]
+
+
+def test_levels_in_words_and_what_depends_on_what():
+    words = Dimension("ends", "ends", "number", (0.0, 2.0), (0.0, 3.0), words=("open", "body"))
+    assert [words.said(level) for level in (0.0, 2.0, 1.0)] == ["open", "body", ""]
+    assert Dimension("x", "x", "number", (0.0, 1.0), (0.0, 1.0)).said(1.0) == ""
+    assert (words.shared, words.missing) == ("", False)
+    assert required(Press, "hole")
+    assert not required(Press, "length")
+    assert field_type(Press, "slices.thinnest").quantity == "length"
+    assert field_type(Press, "assembly").shown() == "pressed|heated|chilled|pressed on oil"
+    assert {"torque_capacity", "axial_capacity", "holding_pressure", "contact_pressure", "hole"} <= depends_on(Press, "torque_capacity")
+    assert depends_on(Press, "hole") == {"hole"}
+
+
+def test_an_unknown_key_names_the_keys_there_are():
+    with pytest.raises(InputError) as caught:
+        typed_metal("bar", {"based_on": "6061-T6", "qqqq": 1}, FILE)
+    assert caught.value.faults[0].hint == "keys: based_on, youngs_modulus, poisson, yield_strength, ultimate_strength, expansion, density, brittle, family"
 
 
 def test_kinds_by_name():
