@@ -280,6 +280,20 @@ def test_curves_are_sources_of_a_part_that_is_warm():
     assert [text for text in texts(of, WARM) if text.startswith("cold expansion of 304")]
 
 
+def test_metals_and_classes_of_layers_are_sources():
+    rings = (Layer(Limits(17.0, 17.0), Limits(26.05, 26.05), of_table("304")), Layer(Limits(26.0, 26.0), Limits(40.0, 40.0), of_table("6061-T6")))
+    of = Compound(layers=Layers(rings))
+    assert [text.partition(":")[0] for text in texts(of)] == ["304", "6061-T6"]
+    warm = [text.partition(":")[0] for text in texts(of, WARM)]
+    assert {"cold expansion of 304", "cold expansion of 6061-T6"} <= set(warm)
+    assert len(warm) == len(set(warm))
+    classed = LayersField("layers").parse("17, 26 s6, 304; 26 H7, 40, 6061-T6", Context())
+    assert {text.partition(":")[0] for text in texts(Compound(layers=classed))} == {"304", "6061-T6", "ISO 286 tolerance grade", "ISO 286 fundamental deviation"}
+    holes = LayersField("layers").parse("17, 26.05, 304; 26 H7, 40, 6061-T6", Context())
+    assert "ISO 286 tolerance grade" in {text.partition(":")[0] for text in texts(Compound(layers=holes))}
+    assert {name for name, _ in of.looked_up(States.of((REST,)))} == {"modulus", "yield", "ultimate", "density", "service"}
+
+
 def test_classes_frictions_surroundings_and_heats_are_sources_where_they_are_used():
     given = {**PRESS, "hole": "30 H7", "hub_material": "6061-T6", "shaft_material": "316"}
     assert any("ISO 286" in text for text in texts(Press(**given)))
