@@ -248,6 +248,19 @@ def test_layers_that_are_not_around_each_other(rings: list[tuple[float, float]],
     assert [one.key for one in caught.value.faults] == [key]
 
 
+@pytest.mark.parametrize(("text", "must", "hint"), [
+    ("17, 26.05, 304; 26, 40, 304; 38, 39.9, 304", "layers go from the inside out: layer 3 (38 to 39.9 mm) isn't around layer 2 (26 to 40 mm)", ""),
+    ("17, 26.05, 304; 0, 40, 304", "only the first layer can be solid: layer 2 (0 to 40 mm) is around layer 1 (17 to 26.05 mm)", ""),
+    ("17, 26.05, 304; 26, 40, 304; 45, 60, 304", "hole 45 mm and shaft 40 mm can't belong together", "layer 3 (45 to 60 mm) is to hold layer 2 (26 to 40 mm)"),
+    ("26.05, 26.05, 304; 27, 40, 304", "a layer needs a wall: inside 26.05 mm, outside 26.05 mm", ""),
+])  # fmt: skip
+def test_which_layers_are_not_around_each_other_in_words(text: str, must: str, hint: str):
+    with pytest.raises(InputError) as caught:
+        LayersField("layers").parse(text, Context())
+    (fault,) = caught.value.faults
+    assert (fault.must, fault.hint) == (must, hint)
+
+
 @pytest.mark.parametrize(("count", "says"), [(1, "at least two layers, not 1"), (5, "at most 4 layers, not 5")])
 def test_how_many_layers(count: int, says: str):
     some = [{"inside": str(10 + 5 * k), "outside": f"{15 + 5 * k}.02", "material": "304"} for k in range(count)]
