@@ -233,8 +233,7 @@ class Feature(BaseModel):
             size, form = getattr(self, name), getattr(self, f"form_{name}", None)
             if not (isinstance(size, Limits) and isinstance(form, fields.Spread)):
                 continue
-            # A form error as wide as the limits is inside them, whatever its last binary digit.
-            if 0.0 < size.tolerance < form.low - 1e-9:
+            if 0.0 < size.tolerance < form.low - 1e-9:  # as wide as the limits is inside them
                 must = f"limits contain the form error: at most {size.tolerance:.4f} mm here"
                 found.append(Fault(must, form.text, f"form_{name}"))
         if self.pair is None:

@@ -160,7 +160,7 @@ class Metal:
         if base is None:
             return np.full(np.shape(temperature), np.nan)
         if "yield_strength" in self.typed:
-            return np.asarray(base + 0.0 * temperature)
+            return np.full(np.shape(temperature), base)
         warm = np.maximum(temperature, ROOM)
         return np.asarray(base * self._ratio(self.yield_curve, warm, WIDEST_YIELD_GAP))
 
@@ -252,10 +252,8 @@ class Metal:
         if "expansion" in self.typed:
             temperatures = np.array([low, ROOM, high])
         else:
-            below = np.arange(ROOM, low, -1.0)[::-1]
-            above = np.arange(ROOM, high, 1.0)[1:]
-            temperatures = np.concatenate(([low], below, above, [high]))
-            temperatures = distinct(temperatures)
+            below, above = np.arange(ROOM, low, -1.0), np.arange(ROOM, high, 1.0)
+            temperatures = distinct(np.concatenate(([low], below, above, [high])))
         strains = self.strain_at(temperatures, share)
         finite = np.isfinite(strains)
         # Fits end in a plateau at a few kelvin; the table is made to rise there.

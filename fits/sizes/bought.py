@@ -66,16 +66,15 @@ def limits(text: str, *, side: str = "", units: str = "mm") -> Limits:
     return found
 
 
-def _bought(word: str, low: float, high: float, nominal: float, side: str, source: Source) -> Limits:
-    return Limits(
-        round(low, 10), round(high, 10), round(nominal, 10), side=side, bought=word, sources=(source,)
-    )
+def _bought(word: str, low: float, high: float, nominal: float, side: str, *sources: Source) -> Limits:
+    ends = (round(low, 10), round(high, 10), round(nominal, 10))
+    return Limits(*ends, side=side, bought=word, sources=sources)
 
 
 def _dowel(text: str, rest: str, units: str) -> Limits:
     if match := re.fullmatch(rf"({_N})\s*(?:mm)?\s*([a-z]{{1,2}}\d{{1,2}})", rest):
         found = iso286.limits(float(match[1]), *iso286.parse_class(match[2], side="shaft"))
-        return _bought("dowel", found.lower, found.upper, float(match[1]), "shaft", found.sources[-1])
+        return _bought("dowel", found.lower, found.upper, float(match[1]), "shaft", *found.sources)
     series = "oversize" if rest.endswith("oversize") else "standard"
     size = rest.removesuffix("oversize").strip()
     if metric := re.fullmatch(rf"({_N})\s*(?:mm)?\s*B18\.8\.5M", size):

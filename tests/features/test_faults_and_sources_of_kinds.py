@@ -248,6 +248,19 @@ def test_layers_that_are_not_around_each_other(rings: list[tuple[float, float]],
     assert [one.key for one in caught.value.faults] == [key]
 
 
+@pytest.mark.parametrize(("text", "must", "hint"), [
+    ("17, 26.05, 304; 26, 40, 304; 38, 39.9, 304", "layers go from the inside out: layer 3 (38 to 39.9 mm) isn't around layer 2 (26 to 40 mm)", ""),
+    ("17, 26.05, 304; 0, 40, 304", "only the first layer can be solid: layer 2 (0 to 40 mm) is around layer 1 (17 to 26.05 mm)", ""),
+    ("17, 26.05, 304; 26, 40, 304; 45, 60, 304", "hole 45 mm and shaft 40 mm can't belong together", "layer 3 (45 to 60 mm) is to hold layer 2 (26 to 40 mm)"),
+    ("26.05, 26.05, 304; 27, 40, 304", "a layer needs a wall: inside 26.05 mm, outside 26.05 mm", ""),
+])  # fmt: skip
+def test_which_layers_are_not_around_each_other_in_words(text: str, must: str, hint: str):
+    with pytest.raises(InputError) as caught:
+        LayersField("layers").parse(text, Context())
+    (fault,) = caught.value.faults
+    assert (fault.must, fault.hint) == (must, hint)
+
+
 @pytest.mark.parametrize(("count", "says"), [(1, "at least two layers, not 1"), (5, "at most 4 layers, not 5")])
 def test_how_many_layers(count: int, says: str):
     some = [{"inside": str(10 + 5 * k), "outside": f"{15 + 5 * k}.02", "material": "304"} for k in range(count)]
@@ -273,7 +286,25 @@ def test_curves_are_sources_of_a_part_that_is_warm():
         assert len(warm) == len(set(warm))
     of = Dowel(pin="8 m6", tight_hole="7.99", free_hole="8.02", pin_material="304", tight_material="6061-T6")
     assert not [text for text in texts(of) if "304" in text]
+    assert [text.startswith("ISO 286") for text in texts(of)] == [True, True]
+    for given in ({"pin": "8.01/8", "tight_hole": "8 H7"}, {"pin": "8.01/8", "free_hole": "8 F8"}):
+        assert any(text.startswith("ISO 286") for text in texts(Dowel(**given)))
+    assert not any(text.startswith("ISO 286") for text in texts(Dowel(pin="8.01/8", tight_hole="8.001")))
     assert [text for text in texts(of, WARM) if text.startswith("cold expansion of 304")]
+
+
+def test_metals_and_classes_of_layers_are_sources():
+    rings = (Layer(Limits(17.0, 17.0), Limits(26.05, 26.05), of_table("304")), Layer(Limits(26.0, 26.0), Limits(40.0, 40.0), of_table("6061-T6")))
+    of = Compound(layers=Layers(rings))
+    assert [text.partition(":")[0] for text in texts(of)] == ["304", "6061-T6"]
+    warm = [text.partition(":")[0] for text in texts(of, WARM)]
+    assert {"cold expansion of 304", "cold expansion of 6061-T6"} <= set(warm)
+    assert len(warm) == len(set(warm))
+    classed = LayersField("layers").parse("17, 26 s6, 304; 26 H7, 40, 6061-T6", Context())
+    assert {text.partition(":")[0] for text in texts(Compound(layers=classed))} == {"304", "6061-T6", "ISO 286 tolerance grade", "ISO 286 fundamental deviation"}
+    holes = LayersField("layers").parse("17, 26.05, 304; 26 H7, 40, 6061-T6", Context())
+    assert "ISO 286 tolerance grade" in {text.partition(":")[0] for text in texts(Compound(layers=holes))}
+    assert {name for name, _ in of.looked_up(States.of((REST,)))} == {"modulus", "yield", "ultimate", "density", "service"}
 
 
 def test_classes_frictions_surroundings_and_heats_are_sources_where_they_are_used():

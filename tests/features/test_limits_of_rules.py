@@ -164,3 +164,50 @@ def test_a_value_told_apart_by_a_layer_depends_on_which():
     assert {value.by for value in Compound.values} == {"", "interface", "layer"}
     for value in Compound.values:
         assert (value.by in value.uses) == bool(value.by)
+
+
+def test_what_a_kind_says_of_itself():
+    """Press and running fits are computed by columns; only a compound looks at what was left open."""
+    assert {kind for kind, of in KINDS.items() if of.by_columns} == {"press", "running"}
+    assert {kind for kind, of in KINDS.items() if of.faults_see_open} == {"compound"}
+    assert {kind for kind, of in KINDS.items() if of.fit == "interference"} == {"press", "dowel"}
+    assert {kind for kind, of in KINDS.items() if of.thumb is not None} == {"press"}
+    # The trade's rule of thumb for a press fit: a thousandth of the diameter.
+    assert Press.thumb is not None
+    assert Press.thumb.per_diameter == 0.001
+
+
+def test_what_of_a_dowel_is_measured_at_the_bench():
+    made = {value.name for value in Dowel.values if value.when == ("as_made",)}
+    assert made == {"pin", "tight_hole", "free_hole", "tight_reamer", "free_reamer", "trapped", "engagement"}
+    assert {value.when for value in Dowel.values if value.name not in made} == {("every state", "as_made")}
+
+
+@pytest.mark.parametrize(("kind", "zero"), [("press", {"shaft_bore"}), ("bonded", {"shaft_bore"}), ("running", {"shaft_bore"}), ("dowel", set()), ("compound", set())])
+def test_which_sizes_may_be_none(kind: str, zero: set[str]):
+    from fits.features.feature import declared
+    from fits.features.fields import Size
+
+    sizes = {name: field for name, field in declared(KINDS[kind]).items() if isinstance(field, Size)}
+    assert {name for name, field in sizes.items() if field.zero} == zero
+    surfaces = {name for name, field in sizes.items() if field.on_surface}
+    assert surfaces == ({"hole", "shaft"} if kind == "running" else set())
+    # A size is shown to a tenth of a micrometre, a length to a micrometre.
+    assert {field.digits for field in sizes.values()} <= {4}
+
+
+def test_what_nobody_typed_is_taken_as():
+    """Nothing to hold, no form error, no uncertainty; factors of common practice."""
+    want = {
+        "press": {"axial_load": 0.0, "torque": 0.0, "interference_at_least": 0.0, "form_hole": 0.0, "form_shaft": 0.0, "gauge_uncertainty": 0.0,
+                  "safety_yield": 1.0, "safety_slip": 1.5, "overspeed_factor": 1.0},
+        "compound": {"axial_load": 0.0, "torque": 0.0, "interference_at_least": 0.0, "safety_yield": 1.0, "safety_slip": 1.5},
+        "bonded": {"axial_load": 0.0, "torque": 0.0, "form_hole": 0.0, "form_shaft": 0.0, "gauge_uncertainty": 0.0, "safety_yield": 1.0, "safety_bond": 2.0},
+        "running": {"form_hole": 0.0, "form_shaft": 0.0, "gauge_uncertainty": 0.0, "safety_yield": 1.0},
+        "dowel": {},
+    }  # fmt: skip
+    for kind, fields in want.items():
+        found = {name: (one.low, one.high) for name in KINDS[kind].model_fields if hasattr(one := getattr(feature(kind), name), "high") and not hasattr(one, "tolerance")}
+        assert found == {name: (number, number) for name, number in fields.items()}, kind
+    assert not feature("press").alternating
+    assert not feature("bonded").alternating

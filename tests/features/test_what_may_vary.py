@@ -63,6 +63,9 @@ MISSING = [
     pytest.param(Compound, LAYERS, {
         # The greatest of both interferences is 0.09; the outermost interface is of 35 mm.
         "roughness_loss": (0.0, 0.18), "length": (0.35, 3500.0), "friction_hold": (1e-3, 2.0)}, id="compound"),
+    # Layers that are all loose are searched as if they were tight by a micrometre.
+    pytest.param(Compound, {"layers": Layers((layer((17.0, 17.0), (25.98, 25.99), HUB), layer((26.0, 26.021), (40.0, 40.0), INNER))), "length": 40.0, "roughness_hole": 2.0},
+                 {"roughness_loss": (0.0, 0.002), "friction_hold": (1e-3, 2.0)}, id="compound that is loose"),
     pytest.param(Compound, {**LAYERS, "length": 40.0, "friction_hold": 0.1, "roughness_hole": 1.0, "roughness_shaft": 2.0}, {}, id="compound, all typed"),
     pytest.param(Bonded, BONDED, {
         "gap_least": (1e-4, 10.0), "gap_most": (1e-4, 10.0), "bond_shear": (1e-4, 1e4), "bond_heat": (-273.15, 1000.0),

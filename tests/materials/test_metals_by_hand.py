@@ -162,6 +162,8 @@ def test_the_table_of_strain_has_every_degree_and_20_among_them():
     # Whole degrees counted from 20, and both ends.
     assert temperatures.tolist() == [-1.5, *(float(one) for one in range(-1, 24)), 23.5]
     assert strains == pytest.approx([24e-6 * (one - 20.0) for one in temperatures], abs=1e-15)
+    # Without a share it is that of the low source.
+    assert replace(BASE, expansion_range=(-1.5, 23.5)).strain_table()[1] == pytest.approx([21e-6 * (one - 20.0) for one in temperatures], abs=1e-15)
     typed = replace(BASE, typed=frozenset({"expansion"})).strain_table(0.0)
     assert typed[0].tolist() == [-100.0, 20.0, 400.0]
     assert typed[1] == pytest.approx([21e-6 * -120.0, 0.0, 21e-6 * 380.0])

@@ -96,14 +96,15 @@ def _gap(
 ) -> None:
     """The gap as made and in every state, mm on the diameter."""
     hub, inner = of
+    of_hub, of_inner = spins
     a = d["shaft_bore"] / 2.0 if bonded.hollow else np.zeros_like(d["shaft"])
     c = d["shaft"] / 2.0
     numbers["gap_as_made"] = d["hole"] - d["shaft"]
     opens = d["hole"] * (hub.strain - inner.strain)
-    if np.any(spins[0].speed):
-        hub_grows = spins[0].bore_growth(d["hole"] / 2.0, d["hub_outside"] / 2.0, hub.modulus)
-        apart = 2.0 * (hub_grows - spins[1].outside_growth(a, c, inner.modulus))
-        opens = opens + np.where(spins[0].speed == 0.0, 0.0, apart)
+    if np.any(of_hub.speed):
+        hub_grows = of_hub.bore_growth(d["hole"] / 2.0, d["hub_outside"] / 2.0, hub.modulus)
+        apart = 2.0 * (hub_grows - of_inner.outside_growth(a, c, inner.modulus))
+        opens = opens + np.where(of_hub.speed == 0.0, 0.0, apart)
     numbers["opens_by"] = opens
     swells = 2.0 * bore * a * a / (inner.modulus * cylinder.ring_area(a, c))
     numbers["swells_by"] = np.where(bore > 0.0, d["shaft"] * swells, 0.0)
@@ -152,10 +153,11 @@ def _walls(
 ) -> list[NotCovered]:
     """Comparison stress of the hub with the whole pressure at its hole, and of the inner part alone."""
     load = loads.Load(d["axial_load"] + numbers["end_thrust"], d["torque"])
-    numbers["hub_von_mises"] = _wall(d["hole"], d["hub_outside"], bore, spins[0], load)
+    of_hub, of_inner = spins
+    numbers["hub_von_mises"] = _wall(d["hole"], d["hub_outside"], bore, of_hub, load)
     if not bonded.hollow:
         return []
-    alone = _wall(d["shaft_bore"], d["shaft"], bore, spins[1], load)
+    alone = _wall(d["shaft_bore"], d["shaft"], bore, of_inner, load)
     over = alone > numbers["shaft_allowed"]
     numbers["shaft_von_mises"] = np.where(over, np.nan, alone)
     reason = "the inner part alone would yield, and how far the bond supports it is not covered"
@@ -171,4 +173,4 @@ def _wall(inside: Array, outside: Array, pressure: Array, spin: Spin, load: load
     if np.any(spin.speed):
         hoop = hoop + spin.hoop_at_bore(inside / 2.0, outside / 2.0)
     section = loads.Section(inside / 2.0, outside / 2.0)
-    return section.mises(-pressure, hoop, 0.0 * pressure, load, outside / 2.0)
+    return section.mises(-pressure, hoop, np.zeros_like(pressure), load, outside / 2.0)

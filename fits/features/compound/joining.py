@@ -50,15 +50,13 @@ def temperatures(numbers: dict[str, Array], of: Compound, d: Dimensions, built: 
         inner, outer = parts_of(of, j)
         here = (d["interface"] > j - 0.5) & (d["interface"] < j + 0.5 if j < len(built.joining) - 1 else True)
         words = f"layers {j + 1}-{j + 2}"
-        for name, which, side, to, sign in (
-            ("heat_outer_to", outer, j + 1, hot, 1.0),
-            ("chill_inner_to", inner, j, cold, -1.0),
+        for name, what, beyond, which, side, to, wanted_strain in (
+            ("heat_outer_to", "heating the outer part", "greatest", outer, j + 1, hot, strain),
+            ("chill_inner_to", "chilling the inner part", "least", inner, j, cold, -strain),
         ):
             metal = of.rings[side].material
             share = d[f"layer_{side + 1}_expansion_share"]
-            found = temperature_of(share, metal, sign * strain)
-            beyond = "greatest" if sign > 0.0 else "least"
-            what = "heating the outer part" if sign > 0.0 else "chilling the inner part"
+            found = temperature_of(share, metal, wanted_strain)
             reason = f"{words}: {what} does not open the fit ({no_expansion(metal)})"
             if any(of.rings[k].material != metal for k in which):
                 found = np.full_like(found, np.nan)

@@ -185,7 +185,7 @@ class Dowel(Feature):
             gives = d["tight_hole"] * (1.0 - self.pin_material.poisson) / pin.modulus
         pressure = np.maximum(interference, 0.0) / (growth + gives)
         hoop, _ = cylinder.face_hoops(inside=d["tight_hole"], outside=outside, p_in=pressure, p_out=0.0)
-        stress = cylinder.von_mises(-pressure, hoop, 0.0 * pressure)
+        stress = cylinder.von_mises(-pressure, hoop, np.zeros_like(pressure))
         return {"plate_von_mises": stress, "plate_allowed": plate.allowed}
 
     def _missing(self, always: Mask) -> list[NotCovered]:

@@ -49,8 +49,8 @@ def _force(press: Press, spans: Spans) -> float:
 
 
 def _lost(spans: Spans) -> float:
-    """The most that heat takes from the interference, mm."""
-    return max(-spans.get("heat_gain", (0.0, 0.0))[0], 0.0)
+    """The most that heat takes from the interference, mm; not above 0 where it takes nothing."""
+    return -spans.get("heat_gain", (0.0, 0.0))[0]
 
 
 def _bonded(press: Press, spans: Spans, states: States) -> Alternative:

@@ -273,7 +273,7 @@ def _diameters(
 ) -> None:
     """How much the bore closes and the outside grows, and both sizes in every state."""
     grown = cylinder.face_strain(
-        radial=0.0 * bore,
+        radial=np.zeros_like(bore),
         hoop_stress=numbers["hub_hoop_outside"],
         axial=numbers["axial_o"],
         e=joint.e_o,

@@ -175,7 +175,8 @@ def clock(numbers: dict[str, Array], press: Press, d: Dimensions, joint: cylinde
         )
 
     latest = SURELY * np.maximum(hub.in_air, inner.in_air)
-    open_until = cooling.last_open(later, np.broadcast_to(latest, at_first.shape))
+    shape = np.broadcast_shapes(latest.shape, at_first.shape)
+    open_until = cooling.last_open(later, np.broadcast_to(latest, shape))
     numbers["seconds_in_air"] = np.where(loose, np.nan, open_until)
     return [*gaps, *_inside(numbers, hub, inner, joint, gap, loose)]
 

@@ -75,7 +75,7 @@ def _wall(
     nu = running.hub_material.poisson if running.hub_material else np.nan
     grown = cylinder.bore_growth(bore=d["hole"], outside=outside, p=pressure, e=hub.modulus, nu=nu)
     hoop, _ = cylinder.face_hoops(inside=d["hole"], outside=outside, p_in=pressure, p_out=0.0)
-    stress = cylinder.von_mises(-pressure, hoop, 0.0 * pressure)
+    stress = cylinder.von_mises(-pressure, hoop, np.zeros_like(pressure))
     if running.hub_outside is None:
         reason = "hub_outside not given: growth and stress of the wall under pressure unknown"
         gaps.append(NotCovered("wall_growth", f"{reason}, shown without", pressed))
@@ -122,7 +122,8 @@ def _tube(
 ) -> None:
     """Stress and collapse of a hollow shaft with the pressure outside it and none in its bore."""
     inside, outside = d["shaft_bore"] / 2.0, d["shaft"] / 2.0
-    hoop, _ = cylinder.face_hoops(inside=inside, outside=outside, p_in=0.0 * pressure, p_out=pressure)
+    none = np.zeros_like(pressure)
+    hoop, _ = cylinder.face_hoops(inside=inside, outside=outside, p_in=none, p_out=pressure)
     numbers["shaft_pressure"] = pressure
     numbers["tube_von_mises"] = np.abs(hoop)
     numbers["tube_allowed"] = shaft.allowed / wall_factor(s)
