@@ -80,13 +80,14 @@ RUNNING = {
 }
 DOWEL = {"spacing_error": (NOT_NEGATIVE, math.inf, "length", 4)}
 METAL = {
-    "youngs_modulus": (ABOVE_0, math.inf, "pressure", 3),
+    # From plastics to tungsten carbide, to the strongest wire, from foam to osmium: beyond is a slip of unit.
+    "youngs_modulus": ((300.0, False), 750e3, "pressure", 3),
     # An isotropic solid has a Poisson's ratio up to 0.5.
     "poisson": (NOT_NEGATIVE, 0.5, "number", 3),
-    "yield_strength": (ABOVE_0, math.inf, "pressure", 3),
-    "ultimate_strength": (ABOVE_0, math.inf, "pressure", 3),
+    "yield_strength": (ABOVE_0, 6000.0, "pressure", 3),
+    "ultimate_strength": (ABOVE_0, 6000.0, "pressure", 3),
     "expansion": ((-1e-4, False), 1e-3, "expansion", 3),
-    "density": (ABOVE_0, math.inf, "density", 3),
+    "density": ((100.0, False), 25000.0, "density", 3),
 }
 ELASTOMER = {
     "lowest": ((-273.15, False), math.inf, "temperature", 3),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import joints
@@ -41,7 +42,7 @@ def test_a_rule_is_asked_of(form: str, rule: str, states: tuple[State, ...], cha
 def test_a_gap_without_pressure_is_no_way_to_creep():
     """Warm its gap is 0.28 mm, above the chart's 0.254, but only cold is there pressure; half a megapascal is pressure."""
     stiff = joints.metal(1e12, 0.3, expansion=40e-6, least=300.0)
-    own = {"hub_material": stiff, "shaft_material": {**stiff, "expansion": "1e-9 1/K"}, "piston_diameter": "30.78"}
+    own = {"hub_material": stiff, "shaft_material": replace(stiff, expansion=(1e-9, 1e-9)), "piston_diameter": "30.78"}
     idle = exact("piston", (State("warm", 70.0, 70.0), LITTLE), **own)
     assert judged(idle)["no creep into the gap"].verdict == "pass"
     pressed = exact("piston", (State("warm", 70.0, 70.0, 0.5), SHOP), **own)
@@ -52,7 +53,7 @@ def test_a_gap_without_pressure_is_no_way_to_creep():
 def test_what_parts_may_do_in_any_state_is_asked_in_all_of_them():
     """No gap in a state without pressure is no gap."""
     stiff = joints.metal(1e12, 0.3, expansion=40e-6, least=300.0)
-    cold = exact("piston", (State("cold", -25.0, -25.0),), hub_material=stiff, shaft_material={**stiff, "expansion": "1e-9 1/K"}, piston_diameter="30.95")
+    cold = exact("piston", (State("cold", -25.0, -25.0),), hub_material=stiff, shaft_material=replace(stiff, expansion=(1e-9, 1e-9)), piston_diameter="30.95")
     # 31 (1 - 40e-6 x 45) is 30.944.
     assert judged(cold)["parts go together"].verdict == "fail"
 
