@@ -187,3 +187,9 @@ def test_the_suggested_hole_of_a_metric_dowel():
     for text in ("dowel 1/4 in oversize", "dowel 6 m6", "dowel 1/16 in"):
         assert of(pin=text, tight_hole=None, free_hole=None, wall="8").verdict in ("not covered", "fail")
         assert rule(of(pin=text, tight_hole=None, free_hole=None), "pin stays tight").verdict == "not covered"
+
+
+@pytest.mark.parametrize(("depth", "verdict"), [("6", "pass"), ("5.99", "fail")])
+def test_a_pin_of_6_held_6_deep_is_held_its_diameter_deep(depth: str, verdict: str):
+    """Depth counts in nominal diameters (common practice): 6 m6 is 6.004 to 6.012, and 6 mm are enough."""
+    assert rule(of(tight_depth=depth), "pin is held deep enough").verdict == verdict

@@ -113,7 +113,7 @@ VALUES = (
         "engagement",
         "tight depth in diameters",
         "number",
-        "tight_depth / pin",
+        "tight_depth / nominal pin",
         PRACTICE,
         ("tight_depth", "pin"),
         AS_MADE,
