@@ -210,6 +210,7 @@ def test_a_hole_on_a_surface_leaves_the_shaft_to_choose():
     assert frame["shaft_max"].iloc[0] == found.found[0].shaft.upper
     other = Part("test", {"below": below, "above": plain(hole="20.1", shaft=SurfaceRef("below", "bore"), gap_at_least="0.01", gap_at_most="0.3").features["seat"]}, (SHOP,))
     assert all(one.shaft == SurfaceRef("below", "bore") for one in choose(other, "above").found)
+    assert choosing._basic(other, "above", "mm") == 20.0
 
 
 def test_what_can_be_fixed():

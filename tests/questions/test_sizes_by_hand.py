@@ -8,8 +8,9 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 from joints import metal
-from plain import Plain, plain
+from plain import GIVEN, Plain, plain
 
+from fits.features.beside import Thumb
 from fits.features.feature import NotCovered, State
 from fits.features.fields import Size
 from fits.features.offer import Offer
@@ -26,8 +27,9 @@ from fits.questions.ranges import told_apart
 from fits.questions.rows import _reasons
 from fits.questions.targets import target_of
 from fits.questions.warm import EQUATION, STEEL_SOURCE, warm_reading
-from fits.questions.window import Edge, Interval, Window
+from fits.questions.window import Edge, Interval, RuleRange, Window
 from fits.sizes import classes
+from fits.sizes.notation import parse_size
 
 SHOP, COLD = State("shop"), State("cold", -30.0, -30.0)
 ASKED = {"gap_at_least": "0.04", "gap_at_most": "0.08"}
@@ -65,7 +67,7 @@ def test_what_a_deviation_rests_on():
     (deviation,) = (each for each in one.values if each.name == "shaft_deviation")
     (size,) = (each for each in one.values if each.name == "shaft")
     assert (deviation.label, size.label) == ("shaft deviation", "shaft")
-    assert "ISO 286" in deviation.source.text
+    assert deviation.source == parse_size("25 g6", side="shaft").sources[-1] != parse_size("25 g6", side="shaft").sources[0]
     assert size.source.text == "basic size and deviation added"
     (pair,) = limits(["25 H7/g6"]).features
     assert next(each for each in pair.values if each.name == "clearance").source.text == "hole less shaft"
@@ -128,6 +130,18 @@ def test_of_two_windows_of_a_fit_the_wider_counts(monkeypatch):
     monkeypatch.setattr(fitting, "window", lambda part, text: windowed((19.935, 19.965), (19.97, 19.975), field="shaft"))
     found = fit_window(plain(SHOP, **ASKED), "seat")
     assert (found.low, found.high) == (pytest.approx(0.05), pytest.approx(0.08))
+
+
+def test_a_rule_of_thumb_at_the_very_end_of_an_interval_is_held(monkeypatch):
+    """2 um a millimetre of 16 is 0.03125 less than 16.03125: binary numbers."""
+    monkeypatch.setattr(Plain, "thumb", Thumb(1.0 / 512.0, "a thumb", GIVEN))
+    feature = plain().features["seat"]
+    for low, high, held in ((15.96875, 16.0, True), (15.0, 15.96875, True), (15.97, 16.0, False), (15.0, 15.96, False)):
+        found = windowed()._replace(rules=(RuleRange("seat", "r", "shop", ((low, high),)),))
+        (said,) = fitting._thumb(feature, 16.0, -1.0, found, "mm")
+        assert said.endswith("lies inside the window") is held
+    (other,) = fitting._thumb(feature, 16.0, 1.0, windowed()._replace(rules=(RuleRange("seat", "r", "shop", ((16.03125, 17.0),)),)), "mm")
+    assert other.endswith("0.0312 mm, lies inside the window")
 
 
 def test_a_member_without_a_tolerance_keeps_none():
