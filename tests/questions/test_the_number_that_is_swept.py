@@ -213,7 +213,7 @@ def test_only_what_the_rules_hold_is_computed():
     part = plain(SHOP, gap_at_least="0.01")
     points, corners = np.array([20.1, 20.4]), {}
     assert set(swept(part, "seat", target_of(part, "seat.hole"), points, corners).numbers) == {"gap"}
-    assert set(swept(part, "seat", target_of(part, "shop.pressure"), points, corners).numbers) == {"gap", "push"}
+    assert set(swept(part, "seat", target_of(part, "shop.pressure"), points, corners).numbers) == {"gap", "push", "bow"}
     pushed = plain(SHOP, gap_at_least="0.01", push_at_least="3 N")
     assert set(swept(pushed, "seat", target_of(pushed, "seat.hole"), points, corners).numbers) == {"gap", "push"}
 
