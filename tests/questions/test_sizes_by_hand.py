@@ -10,6 +10,7 @@ import pytest
 from joints import metal
 from plain import GIVEN, Plain, plain
 
+from fits.errors import InputError
 from fits.features.beside import Thumb
 from fits.features.feature import NotCovered, State
 from fits.features.fields import Size
@@ -18,6 +19,7 @@ from fits.materials.metals import metal as of_the_table
 from fits.questions import choose as choosing
 from fits.questions import fit_window as fitting
 from fits.questions.along import along
+from fits.questions.answer import NOT_COVERED, PASS
 from fits.questions.choose import choose
 from fits.questions.evaluate import evaluate
 from fits.questions.fit_window import FitWindow, fit_window
@@ -198,3 +200,49 @@ def test_a_choice_of_two_tells_apart(monkeypatch):
     assert [words for one, words, _ in told_apart(part, "seat", evaluate(part, "seat")) if one.name == "leaned"] == ["it leans left", "it leans right"]
 
 
+# Pairs, and warm parts
+
+def test_limits_of_a_pair():
+    """25 H7/g6 of ISO 286-2: 25.021/25.000 and 24.993/24.980."""
+    (one,) = limits(["25 H7/g6"]).features
+    found = {each.name: next(iter(each.states.values())) for each in one.values}
+    assert found == {"hole": (25.0, 25.021), "hole_deviation": (0.0, 0.021), "shaft": (24.98, 24.993), "shaft_deviation": (-0.02, -0.007), "clearance": (0.007, 0.041)}
+    assert (one.pair, [(size.name, size.lower, size.upper, size.basic, size.side) for size in one.sizes]) == (
+        ("hole", "shaft"), [("hole", 25.0, 25.021, 25.0, "hole"), ("shaft", 24.98, 24.993, 25.0, "shaft")])
+    assert one.notes[0] == "clearance fit"
+    assert all((each.kind, each.digits) == ("length", 4) for each in one.values)
+    (alone,) = limits(["25 g6"]).features
+    assert (alone.pair, [each.name for each in alone.values]) == (None, ["shaft", "shaft_deviation"])
+    (bare,) = limits(["25.02/25.01"]).features
+    assert [each.name for each in bare.values] == ["size"]
+    with pytest.raises(InputError) as raised:
+        limits(["25", "25 H77", "25 H7"])
+    assert [fault.got for fault in raised.value.faults] == ["25", "25 H77"]
+    assert len({source.text for source in limits(["25 H7/g6"]).sources}) == len(limits(["25 H7/g6"]).sources) > 0
+    assert limits(["25 ±0.01"]).sources == ()
+
+
+@pytest.mark.parametrize(("reading", "temperature", "gauge", "least", "most"), [
+    # reading (1 + a_g (T_g - 20)) / (1 + a (T - 20)) with 10 to 12e-6 of the bar and 11.5e-6 of steel.
+    (100.0, 70.0, 20.0, 100.0 / (1 + 50 * 12e-6), 100.0 / (1 + 50 * 10e-6)), (100.0, 70.0, 50.0, 100.0 * (1 + 30 * 11.5e-6) / (1 + 50 * 12e-6), 100.0 * (1 + 30 * 11.5e-6) / (1 + 50 * 10e-6)),
+    (80.0, -10.0, 20.0, 80.0 / (1 - 30 * 10e-6), 80.0 / (1 - 30 * 12e-6)), (80.0, 20.0, 30.0, 80.0 * (1 + 10 * 11.5e-6), 80.0 * (1 + 10 * 11.5e-6)),
+])
+def test_a_warm_part(reading: float, temperature: float, gauge: float, least: float, most: float):
+    from joints import metal
+
+    bar = replace(metal(2e5, 0.3), expansion=(10e-6, 12e-6))
+    (found,) = warm_reading(reading, bar, temperature, gauge_temperature=gauge).features
+    values = {one.name: one.states["as_made"] for one in found.values}
+    assert values["reading"] == (reading, reading)
+    assert values["size"] == (pytest.approx(least, abs=1e-10), pytest.approx(most, abs=1e-10))
+    assert values["size_off"] == (pytest.approx(reading - most, abs=1e-10), pytest.approx(reading - least, abs=1e-10))
+    assert (found.verdict, found.not_covered, found.notes[0]) == (PASS, (), "steel gauge, 11.5e-6 1/K")
+    both = warm_reading(reading, bar, temperature)
+    shown = {one.name: one.states["as_made"] for one in both.features[0].values}
+    assert both.verdict == NOT_COVERED
+    assert shown["size_gauge_at_20"] == (pytest.approx(min(reading / (1 + (temperature - 20) * a) for a in (10e-6, 12e-6))), pytest.approx(max(reading / (1 + (temperature - 20) * a) for a in (10e-6, 12e-6))))
+    warm = [reading * (1 + 11.5e-6 * (temperature - 20)) / (1 + (temperature - 20) * a) for a in (10e-6, 12e-6)]
+    assert shown["size_gauge_warm"] == (pytest.approx(min(warm), abs=1e-10), pytest.approx(max(warm), abs=1e-10))
+    own = warm_reading(reading, bar, temperature, gauge=bar, gauge_temperature=20.0)
+    assert own.features[0].notes[0].startswith("sizes count at 20 degC")
+    assert {one.name: one.states["as_made"] for one in own.features[0].values}["size"] == (pytest.approx(reading / (1 + max((temperature - 20) * a for a in (10e-6, 12e-6)))), pytest.approx(reading / (1 + min((temperature - 20) * a for a in (10e-6, 12e-6)))))
