@@ -14,7 +14,7 @@ from fits.questions.judge import judge
 from fits.questions.judged_group import Group
 from fits.questions.judgement import UNDECIDED, Cut
 from fits.questions.mates import mating, wanted
-from fits.questions.measured import with_sizes
+from fits.questions.measured import measured, with_sizes
 from fits.sizes.reading import Reading
 
 SHOP = State("shop")
@@ -95,3 +95,35 @@ def test_boxes_hold_where_all_rules_do():
     assert boxes.holds({"seat.hole": sizes}, {"seat.hole": sizes}).tolist() == [False, True, True, True, False]
     # At the corner of the smallest shaft the least gap isn't seen.
     assert boxes.holds({"seat.hole": sizes}, {"seat.hole": sizes}, only={"seat": {0}}).tolist() == [True, True, True, True, False]
+
+
+@pytest.mark.parametrize(("count", "probed"), [(1, 1), (63, 63), (64, 32), (126, 63), (128, 43), (130, 44)])
+def test_how_many_parts_stand_for_all_in_a_search(monkeypatch, count: int, probed: int):
+    """At most 64: every part, every second, every third; fourteen halvings, and one look at all corners."""
+    part = plain(SHOP, **ASKED)
+    sizes = [[next(iter(one.values()))] for one in measured(part, [read(20.0195)._replace(part=f"p{index}") for index in range(count)]).values()]
+    group = Group(part, sizes)
+    seen: list[int] = []
+    looks: list[bool] = []
+    whole, setting, decided = Group._setting_within, Boxes.setting, Group._decided
+
+    def of_boxes(self, low, high):
+        seen.append(len(low["seat.hole"]))
+        return setting(self, low, high)
+
+    def within(self, rows):
+        seen.append(len(rows))
+        return whole(self, rows)
+
+    def look(self, rows, share, *, only=None):
+        looks.append(only is None)
+        return decided(self, rows, share, only=only)
+
+    monkeypatch.setattr(Boxes, "setting", of_boxes)
+    monkeypatch.setattr(Group, "_setting_within", within)
+    monkeypatch.setattr(Group, "_decided", look)
+    found = list(group.judged([f"p{index}" for index in range(count)]))
+    assert {one.function for one in found} == {UNDECIDED}
+    # Of all, then of those that are undecided, which are all: at both ends and the middle of the doubt and of half of it.
+    assert seen == [probed] * 8
+    assert looks == [False] * 14 + [True]
