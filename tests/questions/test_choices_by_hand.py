@@ -26,9 +26,7 @@ from fits.questions.check import check
 from fits.questions.choose import choose, too_wide
 from fits.questions.fit_window import ADVICE, fit_window, passes
 from fits.questions.from_drawer import Held, _against, _at_the_edge, _open, from_drawer, with_facts
-from fits.questions.limits import limits
 from fits.questions.targets import target_of, with_field
-from fits.questions.warm import warm_reading
 from fits.questions.window import Edge, Interval, RuleRange, Window
 from fits.sizes import classes
 from fits.sizes.limits import Limits
@@ -210,6 +208,7 @@ def test_a_hole_on_a_surface_leaves_the_shaft_to_choose():
     assert frame["shaft_max"].iloc[0] == found.found[0].shaft.upper
     other = Part("test", {"below": below, "above": plain(hole="20.1", shaft=SurfaceRef("below", "bore"), gap_at_least="0.01", gap_at_most="0.3").features["seat"]}, (SHOP,))
     assert all(one.shaft == SurfaceRef("below", "bore") for one in choose(other, "above").found)
+    assert choosing._basic(other, "above", "mm") == 20.0
 
 
 def test_what_can_be_fixed():
@@ -413,54 +412,6 @@ def test_what_is_said_of_rings():
     assert notes(5, 3, 30, False) == ("2 more hold at nominal sizes, but not over their tolerances",)
     assert notes(0, 0, 0, False) == ("none of the table can be put in at all",)
     assert notes(0, 0, 3, True) == ("the nearest is the ring; why it does not hold stands below",)
-
-
-# Sizes
-
-def test_limits_of_a_pair():
-    """25 H7/g6 of ISO 286-2: 25.021/25.000 and 24.993/24.980."""
-    (one,) = limits(["25 H7/g6"]).features
-    found = {each.name: next(iter(each.states.values())) for each in one.values}
-    assert found == {"hole": (25.0, 25.021), "hole_deviation": (0.0, 0.021), "shaft": (24.98, 24.993), "shaft_deviation": (-0.02, -0.007), "clearance": (0.007, 0.041)}
-    assert (one.pair, [(size.name, size.lower, size.upper, size.basic, size.side) for size in one.sizes]) == (
-        ("hole", "shaft"), [("hole", 25.0, 25.021, 25.0, "hole"), ("shaft", 24.98, 24.993, 25.0, "shaft")])
-    assert one.notes[0] == "clearance fit"
-    assert all((each.kind, each.digits) == ("length", 4) for each in one.values)
-    (alone,) = limits(["25 g6"]).features
-    assert (alone.pair, [each.name for each in alone.values]) == (None, ["shaft", "shaft_deviation"])
-    (bare,) = limits(["25.02/25.01"]).features
-    assert [each.name for each in bare.values] == ["size"]
-    with pytest.raises(InputError) as raised:
-        limits(["25", "25 H77", "25 H7"])
-    assert [fault.got for fault in raised.value.faults] == ["25", "25 H77"]
-    assert len({source.text for source in limits(["25 H7/g6"]).sources}) == len(limits(["25 H7/g6"]).sources) > 0
-    assert limits(["25 ±0.01"]).sources == ()
-
-
-@pytest.mark.parametrize(("reading", "temperature", "gauge", "least", "most"), [
-    # reading (1 + a_g (T_g - 20)) / (1 + a (T - 20)) with 10 to 12e-6 of the bar and 11.5e-6 of steel.
-    (100.0, 70.0, 20.0, 100.0 / (1 + 50 * 12e-6), 100.0 / (1 + 50 * 10e-6)), (100.0, 70.0, 50.0, 100.0 * (1 + 30 * 11.5e-6) / (1 + 50 * 12e-6), 100.0 * (1 + 30 * 11.5e-6) / (1 + 50 * 10e-6)),
-    (80.0, -10.0, 20.0, 80.0 / (1 - 30 * 10e-6), 80.0 / (1 - 30 * 12e-6)), (80.0, 20.0, 30.0, 80.0 * (1 + 10 * 11.5e-6), 80.0 * (1 + 10 * 11.5e-6)),
-])
-def test_a_warm_part(reading: float, temperature: float, gauge: float, least: float, most: float):
-    from joints import metal
-
-    bar = replace(metal(2e5, 0.3), expansion=(10e-6, 12e-6))
-    (found,) = warm_reading(reading, bar, temperature, gauge_temperature=gauge).features
-    values = {one.name: one.states["as_made"] for one in found.values}
-    assert values["reading"] == (reading, reading)
-    assert values["size"] == (pytest.approx(least, abs=1e-10), pytest.approx(most, abs=1e-10))
-    assert values["size_off"] == (pytest.approx(reading - most, abs=1e-10), pytest.approx(reading - least, abs=1e-10))
-    assert (found.verdict, found.not_covered, found.notes[0]) == (PASS, (), "steel gauge, 11.5e-6 1/K")
-    both = warm_reading(reading, bar, temperature)
-    shown = {one.name: one.states["as_made"] for one in both.features[0].values}
-    assert both.verdict == NOT_COVERED
-    assert shown["size_gauge_at_20"] == (pytest.approx(min(reading / (1 + (temperature - 20) * a) for a in (10e-6, 12e-6))), pytest.approx(max(reading / (1 + (temperature - 20) * a) for a in (10e-6, 12e-6))))
-    warm = [reading * (1 + 11.5e-6 * (temperature - 20)) / (1 + (temperature - 20) * a) for a in (10e-6, 12e-6)]
-    assert shown["size_gauge_warm"] == (pytest.approx(min(warm), abs=1e-10), pytest.approx(max(warm), abs=1e-10))
-    own = warm_reading(reading, bar, temperature, gauge=bar, gauge_temperature=20.0)
-    assert own.features[0].notes[0].startswith("sizes count at 20 degC")
-    assert {one.name: one.states["as_made"] for one in own.features[0].values}["size"] == (pytest.approx(reading / (1 + max((temperature - 20) * a for a in (10e-6, 12e-6)))), pytest.approx(reading / (1 + min((temperature - 20) * a for a in (10e-6, 12e-6)))))
 
 
 def test_a_split_s_numbers_are_numbers():

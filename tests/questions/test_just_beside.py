@@ -51,7 +51,7 @@ def test_an_edge_as_near_as_it_need_be_is_not_looked_for():
 
 
 @pytest.mark.parametrize("holds", [
-    [1], [0], [9], [2, 3], [1, 3, 5], [0, 2, 9], [4, 5, 6], [0, 1, 2, 3, 4, 5, 6, 7, 8, 9], [8, 9], [3, 7], [1, 2, 4, 5, 7, 8], [],
+    [1], [0], [9], [2, 3], [1, 3, 5], [0, 2, 9], [4, 5, 6], [0, 1, 2, 3, 4, 5, 6, 7, 8, 9], [8, 9], [8], [7, 8], [1, 2], [3, 7], [1, 2, 4, 5, 7, 8], [],
 ])
 def test_every_run_of_points_is_an_interval(holds: list[int]):
     """Ten points; each that holds does so 0.3 to either side of it, or as far as the next that does."""
@@ -91,6 +91,11 @@ def test_of_three_rules_those_that_exclude_each_other_by_the_most():
         rules = tuple(one._replace(intervals=(span,)) for one, span in zip(base.rules, spans, strict=True))
         lower, upper = excluding(Window(base.target, (), rules))
         assert (lower.intervals, upper.intervals) == (((3.0, 4.0),), ((2.0, 2.5),))
+    # Of a rule of two intervals the last counts: up to 9, so that the one up to 4 excludes.
+    both = [((4.5, 10.0),), ((0.0, 1.0), (5.0, 9.0)), ((0.0, 4.0),)]
+    rules = tuple(one._replace(intervals=spans) for one, spans in zip(base.rules, both, strict=True))
+    lower, upper = excluding(Window(base.target, (), rules))
+    assert (lower.intervals, upper.intervals) == (both[0], both[2])
 
 
 # Masks

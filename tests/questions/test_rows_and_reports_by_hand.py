@@ -342,6 +342,18 @@ def test_the_strictest_limit_is_drawn(monkeypatch):
     assert pressed[13:] == (7.0,) * 12
 
 
+def test_a_limit_that_goes_with_the_temperature_is_drawn_along_it(monkeypatch):
+    """Held against the gap itself: its greatest to be above, its least to be below, 1 um/K."""
+    source = Plain.rules[0].source
+    monkeypatch.setattr(Plain, "rules", (Rule("above", "push", "at least", "gap", "", "", source), Rule("below", "push", "at most", "gap", "", "", source)))
+    monkeypatch.setattr(Plain, "must_ask", None)
+    (curve,) = drawn(plain(SHOP, COLD)).curves
+    above, below = curve.bounds
+    for temperature, most, least in zip(curve.temperatures, above.limits, below.limits):
+        assert most == pytest.approx(0.09 + 0.001 * (temperature - 20.0))
+        assert least == pytest.approx(0.05 + 0.001 * (temperature - 20.0))
+
+
 def test_a_curve_of_which_nothing_is_known_is_not_drawn():
     assert drawn(plain(OVEN, gap_at_least="0.01")).curves == ()
     part = plain(SHOP, OVEN, gap_at_least="0.01")

@@ -9,12 +9,14 @@ from plain import plain
 from fits.features.feature import State
 from fits.features.fields import SurfaceRef
 from fits.features.part import Part
+from fits.questions import scan as scanning
 from fits.questions.boxes import Boxes
 from fits.questions.judge import judge
 from fits.questions.judged_group import Group
 from fits.questions.judgement import UNDECIDED, Cut
 from fits.questions.mates import mating, wanted
-from fits.questions.measured import with_sizes
+from fits.questions.measured import measured, with_sizes
+from fits.questions.targets import points_of, target_of
 from fits.sizes.reading import Reading
 
 SHOP = State("shop")
@@ -51,9 +53,9 @@ def test_a_mate_is_sought_again_with_the_corners_that_break_it(monkeypatch):
     (span,) = wanted(plain(SHOP, **ASKED), "seat.shaft", [])
     assert span == (pytest.approx(19.95, abs=1.01e-4), pytest.approx(19.96, abs=1.01e-4))
     assert 19.95 - 1e-9 <= span[0] < span[1] <= 19.96 + 1e-9
-    # First some sixteen points, then both ends twice.
-    assert calls[0] in range(16, 20)
-    assert calls[1:] == [2, 2]
+    # First every so manieth of the points, sixteen or some more, then both ends twice.
+    points = len(points_of(target_of(plain(SHOP, **ASKED), "seat.shaft")))
+    assert calls == [-(-points // (points // 16)), 2, 2]
 
 
 def test_an_uncertainty_that_cannot_be_proved_to_decide_is_none(monkeypatch):
@@ -64,6 +66,23 @@ def test_an_uncertainty_that_cannot_be_proved_to_decide_is_none(monkeypatch):
     monkeypatch.setattr(Group, "_setting_within", lambda self, rows: {"seat": {0}})
     (found,) = judge(part, [read(20.0195)]).parts
     assert (found.function, found.needs) == (UNDECIDED, None)
+
+
+@pytest.mark.parametrize(("quick", "share"), [(False, 16), (True, 6)])
+def test_at_how_many_points_a_scan_looks_for_the_corners_that_set_a_worst(monkeypatch, quick: bool, share: int):
+    seen: list[int] = []
+    whole = scanning.swept
+
+    def swept(part, name, target, points, corners):
+        seen.append(len(points))
+        return whole(part, name, target, points, corners)
+
+    monkeypatch.setattr(scanning, "swept", swept)
+    target = target_of(plain(SHOP, **ASKED), "seat.shaft")
+    scanning.Scan(plain(SHOP, **ASKED), target, quick=quick)
+    points = len(points_of(target))
+    # One point says which rules are asked.
+    assert seen == [1, -(-points // (points // share))]
 
 
 def test_a_cut_sought_with_one_corner_is_proved_at_all(blind):
@@ -95,3 +114,35 @@ def test_boxes_hold_where_all_rules_do():
     assert boxes.holds({"seat.hole": sizes}, {"seat.hole": sizes}).tolist() == [False, True, True, True, False]
     # At the corner of the smallest shaft the least gap isn't seen.
     assert boxes.holds({"seat.hole": sizes}, {"seat.hole": sizes}, only={"seat": {0}}).tolist() == [True, True, True, True, False]
+
+
+@pytest.mark.parametrize(("count", "probed"), [(1, 1), (63, 63), (64, 32), (126, 63), (128, 43), (130, 44)])
+def test_how_many_parts_stand_for_all_in_a_search(monkeypatch, count: int, probed: int):
+    """At most 64: every part, every second, every third; fourteen halvings, and one look at all corners."""
+    part = plain(SHOP, **ASKED)
+    sizes = [[next(iter(one.values()))] for one in measured(part, [read(20.0195)._replace(part=f"p{index}") for index in range(count)]).values()]
+    group = Group(part, sizes)
+    seen: list[int] = []
+    looks: list[bool] = []
+    whole, setting, decided = Group._setting_within, Boxes.setting, Group._decided
+
+    def of_boxes(self, low, high):
+        seen.append(len(low["seat.hole"]))
+        return setting(self, low, high)
+
+    def within(self, rows):
+        seen.append(len(rows))
+        return whole(self, rows)
+
+    def look(self, rows, share, *, only=None):
+        looks.append(only is None)
+        return decided(self, rows, share, only=only)
+
+    monkeypatch.setattr(Boxes, "setting", of_boxes)
+    monkeypatch.setattr(Group, "_setting_within", within)
+    monkeypatch.setattr(Group, "_decided", look)
+    found = list(group.judged([f"p{index}" for index in range(count)]))
+    assert {one.function for one in found} == {UNDECIDED}
+    # Of all, then of those that are undecided, which are all: at both ends and the middle of the doubt and of half of it.
+    assert seen == [probed] * 8
+    assert looks == [False] * 14 + [True]

@@ -8,8 +8,10 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 from joints import metal
-from plain import Plain, plain
+from plain import GIVEN, Plain, plain
 
+from fits.errors import InputError
+from fits.features.beside import Thumb
 from fits.features.feature import NotCovered, State
 from fits.features.fields import Size
 from fits.features.offer import Offer
@@ -17,6 +19,7 @@ from fits.materials.metals import metal as of_the_table
 from fits.questions import choose as choosing
 from fits.questions import fit_window as fitting
 from fits.questions.along import along
+from fits.questions.answer import NOT_COVERED, PASS
 from fits.questions.choose import choose
 from fits.questions.evaluate import evaluate
 from fits.questions.fit_window import FitWindow, fit_window
@@ -26,8 +29,9 @@ from fits.questions.ranges import told_apart
 from fits.questions.rows import _reasons
 from fits.questions.targets import target_of
 from fits.questions.warm import EQUATION, STEEL_SOURCE, warm_reading
-from fits.questions.window import Edge, Interval, Window
+from fits.questions.window import Edge, Interval, RuleRange, Window
 from fits.sizes import classes
+from fits.sizes.notation import parse_size
 
 SHOP, COLD = State("shop"), State("cold", -30.0, -30.0)
 ASKED = {"gap_at_least": "0.04", "gap_at_most": "0.08"}
@@ -65,7 +69,7 @@ def test_what_a_deviation_rests_on():
     (deviation,) = (each for each in one.values if each.name == "shaft_deviation")
     (size,) = (each for each in one.values if each.name == "shaft")
     assert (deviation.label, size.label) == ("shaft deviation", "shaft")
-    assert "ISO 286" in deviation.source.text
+    assert deviation.source == parse_size("25 g6", side="shaft").sources[-1] != parse_size("25 g6", side="shaft").sources[0]
     assert size.source.text == "basic size and deviation added"
     (pair,) = limits(["25 H7/g6"]).features
     assert next(each for each in pair.values if each.name == "clearance").source.text == "hole less shaft"
@@ -130,6 +134,18 @@ def test_of_two_windows_of_a_fit_the_wider_counts(monkeypatch):
     assert (found.low, found.high) == (pytest.approx(0.05), pytest.approx(0.08))
 
 
+def test_a_rule_of_thumb_at_the_very_end_of_an_interval_is_held(monkeypatch):
+    """2 um a millimetre of 16 is 0.03125 less than 16.03125: binary numbers."""
+    monkeypatch.setattr(Plain, "thumb", Thumb(1.0 / 512.0, "a thumb", GIVEN))
+    feature = plain().features["seat"]
+    for low, high, held in ((15.96875, 16.0, True), (15.0, 15.96875, True), (15.97, 16.0, False), (15.0, 15.96, False)):
+        found = windowed()._replace(rules=(RuleRange("seat", "r", "shop", ((low, high),)),))
+        (said,) = fitting._thumb(feature, 16.0, -1.0, found, "mm")
+        assert said.endswith("lies inside the window") is held
+    (other,) = fitting._thumb(feature, 16.0, 1.0, windowed()._replace(rules=(RuleRange("seat", "r", "shop", ((16.03125, 17.0),)),)), "mm")
+    assert other.endswith("0.0312 mm, lies inside the window")
+
+
 def test_a_member_without_a_tolerance_keeps_none():
     assert [one.how for one in fit_window(plain(SHOP, shaft="19.945", **ASKED), "seat").splits] == ["equal tolerances", "the hole keeps its limits"]
     assert [one.how for one in fit_window(plain(SHOP, hole="20.01", **ASKED), "seat").splits] == ["equal tolerances", "the shaft keeps its limits"]
@@ -184,3 +200,49 @@ def test_a_choice_of_two_tells_apart(monkeypatch):
     assert [words for one, words, _ in told_apart(part, "seat", evaluate(part, "seat")) if one.name == "leaned"] == ["it leans left", "it leans right"]
 
 
+# Pairs, and warm parts
+
+def test_limits_of_a_pair():
+    """25 H7/g6 of ISO 286-2: 25.021/25.000 and 24.993/24.980."""
+    (one,) = limits(["25 H7/g6"]).features
+    found = {each.name: next(iter(each.states.values())) for each in one.values}
+    assert found == {"hole": (25.0, 25.021), "hole_deviation": (0.0, 0.021), "shaft": (24.98, 24.993), "shaft_deviation": (-0.02, -0.007), "clearance": (0.007, 0.041)}
+    assert (one.pair, [(size.name, size.lower, size.upper, size.basic, size.side) for size in one.sizes]) == (
+        ("hole", "shaft"), [("hole", 25.0, 25.021, 25.0, "hole"), ("shaft", 24.98, 24.993, 25.0, "shaft")])
+    assert one.notes[0] == "clearance fit"
+    assert all((each.kind, each.digits) == ("length", 4) for each in one.values)
+    (alone,) = limits(["25 g6"]).features
+    assert (alone.pair, [each.name for each in alone.values]) == (None, ["shaft", "shaft_deviation"])
+    (bare,) = limits(["25.02/25.01"]).features
+    assert [each.name for each in bare.values] == ["size"]
+    with pytest.raises(InputError) as raised:
+        limits(["25", "25 H77", "25 H7"])
+    assert [fault.got for fault in raised.value.faults] == ["25", "25 H77"]
+    assert len({source.text for source in limits(["25 H7/g6"]).sources}) == len(limits(["25 H7/g6"]).sources) > 0
+    assert limits(["25 ±0.01"]).sources == ()
+
+
+@pytest.mark.parametrize(("reading", "temperature", "gauge", "least", "most"), [
+    # reading (1 + a_g (T_g - 20)) / (1 + a (T - 20)) with 10 to 12e-6 of the bar and 11.5e-6 of steel.
+    (100.0, 70.0, 20.0, 100.0 / (1 + 50 * 12e-6), 100.0 / (1 + 50 * 10e-6)), (100.0, 70.0, 50.0, 100.0 * (1 + 30 * 11.5e-6) / (1 + 50 * 12e-6), 100.0 * (1 + 30 * 11.5e-6) / (1 + 50 * 10e-6)),
+    (80.0, -10.0, 20.0, 80.0 / (1 - 30 * 10e-6), 80.0 / (1 - 30 * 12e-6)), (80.0, 20.0, 30.0, 80.0 * (1 + 10 * 11.5e-6), 80.0 * (1 + 10 * 11.5e-6)),
+])
+def test_a_warm_part(reading: float, temperature: float, gauge: float, least: float, most: float):
+    from joints import metal
+
+    bar = replace(metal(2e5, 0.3), expansion=(10e-6, 12e-6))
+    (found,) = warm_reading(reading, bar, temperature, gauge_temperature=gauge).features
+    values = {one.name: one.states["as_made"] for one in found.values}
+    assert values["reading"] == (reading, reading)
+    assert values["size"] == (pytest.approx(least, abs=1e-10), pytest.approx(most, abs=1e-10))
+    assert values["size_off"] == (pytest.approx(reading - most, abs=1e-10), pytest.approx(reading - least, abs=1e-10))
+    assert (found.verdict, found.not_covered, found.notes[0]) == (PASS, (), "steel gauge, 11.5e-6 1/K")
+    both = warm_reading(reading, bar, temperature)
+    shown = {one.name: one.states["as_made"] for one in both.features[0].values}
+    assert both.verdict == NOT_COVERED
+    assert shown["size_gauge_at_20"] == (pytest.approx(min(reading / (1 + (temperature - 20) * a) for a in (10e-6, 12e-6))), pytest.approx(max(reading / (1 + (temperature - 20) * a) for a in (10e-6, 12e-6))))
+    warm = [reading * (1 + 11.5e-6 * (temperature - 20)) / (1 + (temperature - 20) * a) for a in (10e-6, 12e-6)]
+    assert shown["size_gauge_warm"] == (pytest.approx(min(warm), abs=1e-10), pytest.approx(max(warm), abs=1e-10))
+    own = warm_reading(reading, bar, temperature, gauge=bar, gauge_temperature=20.0)
+    assert own.features[0].notes[0].startswith("sizes count at 20 degC")
+    assert {one.name: one.states["as_made"] for one in own.features[0].values}["size"] == (pytest.approx(reading / (1 + max((temperature - 20) * a for a in (10e-6, 12e-6)))), pytest.approx(reading / (1 + min((temperature - 20) * a for a in (10e-6, 12e-6)))))

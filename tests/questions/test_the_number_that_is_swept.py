@@ -12,7 +12,7 @@ from plain import Plain, plain
 
 from fits.errors import InputError
 from fits.features.feature import State
-from fits.features.fields import SurfaceRef, Undecided
+from fits.features.fields import Measure, Size, SurfaceRef, Undecided
 from fits.features.part import Part
 from fits.questions.targets import Target, decided, points_of, swept, swept_states, target_of, with_field
 
@@ -60,6 +60,20 @@ def test_it_is_looked_for_around_itself_else_by_a_relation_else_at_one():
     # 1 in the unit of a report: N and mm.
     assert at("push_at_least").centre == 1.0
     assert at("place").centre == 1.0
+
+
+def test_what_a_field_or_its_kind_says_is_likely_comes_before_a_relation(monkeypatch):
+    monkeypatch.setattr(Plain, "near", lambda self, field: 33.0 if field == "outside" else None)
+    assert at("outside").centre == 33.0
+    assert at("core").centre == pytest.approx(0.5 * 19.945)
+    assert at("outside", outside="41 ±0.5").centre == pytest.approx(41.0)
+    monkeypatch.setattr(Measure, "near", lambda self, feature: 7.5)
+    monkeypatch.setattr(Size, "near", lambda self, feature: 44.0)
+    assert at("push_at_least").centre == 7.5
+    # The field knows better than the kind, and a number that is given better than both, unless it is 0.
+    assert at("outside").centre == 44.0
+    assert at("grade", grade="1 to 4").centre == pytest.approx(2.5)
+    assert at("place").centre == 7.5
 
 
 def test_a_torque_is_looked_for_from_one_newton_metre():

@@ -107,6 +107,14 @@ def test_only_numbers_within_the_search_are_tried(tried: list[Part]):
     assert all(one.features["seat"].outside.nominal == pytest.approx(each) for one, each in zip(tried, (37.5, 24.0, 45.0)))
 
 
+def test_what_is_out_of_bounds_is_passed_over(tried: list[Part]):
+    """22 +-0.5: 0.8 of it is less than the hole, half more is not, and twice is beyond the search."""
+    part = plain(outside="22 ±0.5")
+    kind = type(part.features["seat"]).model_fields["outside"].metadata[0]
+    assert list(ways._numbers(part, target_of(part, "seat.shaft"), "seat", "outside", kind)) == []
+    assert [one.features["seat"].outside.middle for one in tried] == pytest.approx([27.5, 33.0])
+
+
 def test_an_exact_number_is_tried_up_to_both_ends_of_the_search(tried: list[Part]):
     """Twice 30 is where the search ends; 0.67 of it is 20.1, which still leaves a wall about 20.030."""
     part = plain(outside="30")
