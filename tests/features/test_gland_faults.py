@@ -74,6 +74,8 @@ CORNER = {"ring": LOOSE, "spigot": "25", "leg": "4.8"}
     ("face", INNER, {"groove_inside": "14.75 ±0.1"}, {"groove_inside": "14.5 ±0.1"}, "its inside (24.8 mm) is larger than the groove's outer wall"),
     ("face", INNER, {"groove_inside": "32.4 +0/-0.01"}, {"groove_inside": "32.5 ±0.1"}, "its outside (32.4 mm) is smaller than the inner wall"),
     ("face", FACE, {"groove_outside": "42.6 ±0.1"}, {"groove_outside": "42.7 ±0.1"}, "its outside (32.4 mm) is smaller than the inner wall"),
+    ("face", {**FACE, "groove_width": None}, {"groove_outside": "24.9 +0/-0.2", "groove_inside": "20 ±0.3"}, {"groove_outside": "24.8 +0/-0.2", "groove_inside": "20 ±0.3"}, "its inside (24.8 mm) is larger than the groove's outer wall"),
+    ("face", {**FACE, "groove_width": None}, {"groove_outside": "40", "groove_inside": "32.4 +0.3/-0.01"}, {"groove_outside": "40", "groove_inside": "32.5 +0.3/-0.1"}, "its outside (32.4 mm) is smaller than the inner wall"),
     # A mouth no wider than the ring at its thinnest; a middle the ring reaches.
     ("dovetail", DOVETAIL, {"mouth_width": "3.3 ±0.09"}, {"mouth_width": "3.3 ±0.1"}, "it won't be held"),
     ("dovetail", DOVETAIL, {"groove_middle": "24.75 ±0.06"}, {"groove_middle": "24.75 ±0.05"}, "the ring can't reach the groove's middle (24.75 mm)"),

@@ -196,6 +196,10 @@ def test_sources_are_those_that_speak():
     assert "typed" not in [one.evidence for one in gland("piston").used_sources(States.of((SHOP,)))]
     for words in ("AS568", "Bode Seal", "Marco Rubber", "surface finish"):
         assert words in idle, words
+    # Of both metals, and of one where there is one.
+    with_, without = (gland("rod", shaft_material=metal, hub_material=None).used_sources(States.of((SHOP,))) for metal in ("316", None))
+    assert any("316" in one.text for one in set(with_) - set(without))
+    assert set(gland("face").used_sources(States.of((SHOP,)))) - set(gland("face", hub_material=None).used_sources(States.of((SHOP,))))
     # ISO 286 of the bore, 31 H8.
     assert "286" in idle
     assert "286" not in sources("piston", bore="31", piston_diameter="30.95", groove_diameter="25.4")

@@ -206,25 +206,30 @@ class FaceGland(Covered, Cut):
 
     def fit_faults(self) -> list[Fault]:
         """A ring that lies outside or inside of the groove."""
-        inside, outside = self.ring.inside, self.ring.inside.upper + 2.0 * self.ring.section.upper
-        outer, inner, width = (
-            self.size("groove_outside"),
-            self.size("groove_inside"),
-            self.size("groove_width"),
-        )
-        if outer is None and inner is not None and width is not None:
-            outer = Limits(inner.lower + 2.0 * width.lower, inner.upper + 2.0 * width.upper)
-        if inner is None and outer is not None and width is not None:
-            inner = Limits(outer.lower - 2.0 * width.upper, outer.upper - 2.0 * width.lower)
-        if outer is None or inner is None:
+        walls = self._furthest_walls()
+        if walls is None:
             return []
-        if inside.lower >= outer.upper:
-            must = f"its inside ({inside.lower:.4g} mm) is larger than the groove's outer wall"
+        inner, outer = walls
+        inside, outside = self.ring.inside.lower, self.ring.inside.upper + 2.0 * self.ring.section.upper
+        if inside >= outer:
+            must = f"its inside ({inside:.4g} mm) is larger than the groove's outer wall"
             return [Fault(must, self.ring.code, "ring", hint="a smaller ring")]
-        if outside <= inner.lower:
+        if outside <= inner:
             must = f"its outside ({outside:.4g} mm) is smaller than the inner wall: it can't reach the groove"
             return [Fault(must, self.ring.code, "ring", hint="a larger ring")]
         return []
+
+    def _furthest_walls(self) -> tuple[float, float] | None:
+        """The inner wall at its least and the outer one at its most, mm; None where one isn't known."""
+        outer, inner = self.size("groove_outside"), self.size("groove_inside")
+        width = self.size("groove_width")
+        if outer is not None and inner is not None:
+            return inner.lower, outer.upper
+        if outer is not None and width is not None:
+            return outer.lower - 2.0 * width.upper, outer.upper
+        if inner is not None and width is not None:
+            return inner.lower, inner.upper + 2.0 * width.upper
+        return None
 
 
 class DovetailGland(Covered):

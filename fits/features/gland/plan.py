@@ -178,7 +178,7 @@ _CUTTING = {
 
 def _edges(gland: Gland) -> list[Step]:
     rows = tabled.limit("finish", gland.duty, gland.form, gland.medium)
-    most = quantity.show(rows[0].most or 0.0, "roughness", 1)
+    most = quantity.show(min(one.most for one in rows if one.most is not None), "roughness", 1)
     steps = [
         Step(
             "break every edge the ring passes, and no further at the groove: the ring creeps into a wide one",
