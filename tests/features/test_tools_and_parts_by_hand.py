@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 from joints import metal
+from pydantic import ValidationError
 
 from fits.errors import InputError
 from fits.features import parts, tools
@@ -423,6 +424,32 @@ def test_an_unknown_key_names_the_keys_there_are():
     with pytest.raises(InputError) as caught:
         typed_metal("bar", {"based_on": "6061-T6", "qqqq": 1}, FILE)
     assert caught.value.faults[0].hint == "keys: based_on, youngs_modulus, poisson, yield_strength, ultimate_strength, expansion, density, brittle, family"
+
+
+def test_a_feature_does_not_change():
+    press = Press(hole="30", shaft="30.05", hub_outside="52", hub_material="304", shaft_material="304")
+    with pytest.raises(ValidationError, match="frozen"):
+        press.hole = Limits(1.0, 1.0)  # type: ignore[misc]
+    with pytest.raises(ValidationError, match="Extra inputs"):
+        Press(hole="30", shaft="30.05", hub_outside="52", hub_material="304", shaft_material="304", qqqq=1)
+
+
+def test_one_shared_size_is_no_hole_and_its_shaft():
+    shared = Limits(30.0, 30.02, 30.0, name="bore")
+    (fault,) = Press(hole=shared, shaft=shared, hub_outside="52", hub_material="304", shaft_material="304").faults()
+    assert (fault.key, fault.got, fault.must) == ("shaft", "bore", "hole and shaft are two parts: each needs its own size")
+
+
+def test_a_bound_is_said_in_the_unit_of_the_sheet():
+    for quantity, least, says in (("torque", 2500.0, "must be at least 2.5 N*m"), ("speed", 10.471975512, "must be at least 100 rpm"), ("length", 2.5, "must be at least 2.5 mm")):
+        with pytest.raises(InputError) as caught:
+            Measure("x", quantity=quantity, least=least).parse(0.0, LIBRARY)
+        assert caught.value.faults[0].must == says
+
+
+def test_an_expected_hole_is_kept_to_a_millionth_of_a_micrometre():
+    (hole,) = tools.holes_of("hole", REAMED.hole, Drawer(reamers=(owned(10.0, (0.0000123456, 0.0000765434)),)))
+    assert (hole.fields["hole"].lower, hole.fields["hole"].upper) == (10.000012346, 10.000076543)
 
 
 def test_kinds_by_name():
