@@ -148,6 +148,16 @@ def test_bore_gauges_that_reach_the_hole_the_surest_first():
     assert field.to_buy("x", PINS, 0.0, 0.0) == "a bore gauge for 9.9900 mm (0.39331 in) with an uncertainty of at most 0.0020 mm (0.00008 in)"
 
 
+def test_only_a_hole_is_offered_reamers():
+    feature, drawer = SimpleNamespace(bore=REAMED.hole), Drawer(reamers=(owned(10.0),))
+    for side, count in (("hole", 1), ("shaft", 0), ("", 0)):
+        field = Size("x", side=side)
+        assert len(field.offers("bore", feature, drawer)) == count
+        assert field.to_buy("bore", feature, 10.0, 10.02).startswith("a reamer that measures") is bool(count)
+    assert Length("x").offers("bore", feature, drawer) == ()
+    assert Length("x").to_buy("bore", feature, 10.0, 10.02) == ""
+
+
 def test_what_is_a_tool_and_what_a_number():
     assert [one.tool for one in (REAMER, DRILL, tools.PinField("p", hole="hole", go=True), tools.Uncertainty("u", hole="hole"))] == [True] * 4
     assert [one.tool for one in (Size("s"), Length("l"), Measure("m"), tools.WantedHole("w"))] == [False] * 4
