@@ -325,3 +325,17 @@ def test_what_yields_under_any_pressure_or_speed_is_not_solved(state: State):
         found = evaluate(press_part(states, **soft), "joint")
         said = {one.reason for one in found.gaps if one.about == "permanent_loss"}
         assert said == (set() if known else {"yielding under pressure, load or speed: what is left is not covered"})
+
+
+def test_slices_are_shown_one_by_one_and_their_length_whole():
+    import numpy as np
+
+    from fits.questions.evaluate import evaluate
+
+    slices = [{"length": "13", "outside": "44"}, {"length": "17", "outside": "53"}, {"length": "11", "outside": "61"}]
+    part = press_part(STATES, **{**GIVEN, "hub_outside": None, "length": None, "slices": slices})
+    for number, outside in enumerate((44.0, 53.0, 61.0)):
+        found = evaluate(part, "joint", given={"joint.slice": np.array([[[float(number)]]])}).numbers
+        assert np.unique(found["hub_outside"]).tolist() == [outside]
+        assert np.unique(found["length"]).tolist() == [41.0]
+        assert np.unique(found["slice"]).tolist() == [number + 1.0]

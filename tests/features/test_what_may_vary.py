@@ -193,3 +193,13 @@ def test_form_beyond_the_limits_is_a_fault(form: str, fault: str):
     faults = Press(**{**PRESS, "hole": "30.02/30", "form_hole": form}).faults()
     assert [one.must for one in faults] == ([fault] if fault else [])
     assert Press(**{**PRESS, "hole": "30", "form_hole": form}).faults() == []
+
+
+def test_a_state_of_which_nothing_is_said_is_the_shop():
+    assert tuple(State("x")) == ("x", 20.0, 20.0, 0.0, 0.0, False, "", 0.0)
+
+
+def test_an_offer_proves_nothing_by_itself():
+    from fits.features.offer import Offer
+
+    assert tuple(Offer("a", {}, 1.0, 2.0)) == ("a", {}, 1.0, 2.0, "", False)

@@ -21,7 +21,7 @@ from fits.questions.evaluate import Evaluation, evaluate
 
 HUB = metal(71000.0, 0.33, expansion=23e-6, density=2710.0, least=105.0, name="hub")
 INNER = metal(197000.0, 0.29, expansion=12e-6, density=7900.0, least=900.0, name="inner")
-COLD, HOT = State("cold", -30.0, -30.0), State("hot", 80.0, 80.0)
+COLD, HOT = State("cold", -30.0, -30.0), State("hot", 190.0, 190.0)
 ALPHA = -11e-6
 GIVEN: dict[str, Any] = {"hole": 30.0, "hub_outside": 53.0, "length": 37.0, "hub_material": HUB, "shaft_material": INNER,
                          "friction_hold": 0.13, "friction_press": 0.13, "roughness_hole": 2.0, "roughness_shaft": 3.0, "ends": "open"}  # fmt: skip
@@ -54,8 +54,8 @@ def flexible(a: float) -> tuple[float, float]:
 
 
 def fits(column: int, shaft: float) -> float:
-    """Interference that acts at -30, 80 and 20 degC, before roughness."""
-    return shaft - 30.0 + 30.0 * ALPHA * (-50.0, 60.0, 0.0)[column]
+    """Interference that acts at -30, 190 (where nothing is left) and 20 degC, before roughness."""
+    return shaft - 30.0 + 30.0 * ALPHA * (-50.0, 170.0, 0.0)[column]
 
 
 @pytest.mark.parametrize("safety", [1.0, 1.4])
@@ -79,6 +79,7 @@ def test_a_hub_that_yields_on_a_bar(safety: float):
     assert at(found, "plastic_share") == pytest.approx((z**2 - 1.0) * C**2 / (B**2 - C**2), rel=1e-6)
     for column in range(3):
         left = max(fits(column, shaft) - ROUGH - loss, 0.0)
+        assert (left == 0.0) is (column == 1)
         grip = left / 2.0 / (of_hub + of_inner)
         assert at(found, "grip_after_yield", column) == pytest.approx(grip, rel=1e-6)
         assert at(found, "capacity_after_yield", column) == pytest.approx(0.13 * grip * pi * 30.0 * 37.0, rel=1e-6)

@@ -199,8 +199,9 @@ class Compound(Feature):
             found.append(Dimension("roughness_loss", label, "length", (0.0,), (0.0, most), missing=True))
         if self.bore_after is not None:
             # What the bore is held against, not what anything is computed from.
-            at = (self.bore_after.middle,)
-            found.append(Dimension("bore_after", "bore after", "length", at, (at[0] * 0.5, at[0] * 2.0)))
+            middle = self.bore_after.middle
+            search = (middle * 0.5, middle * 2.0)
+            found.append(Dimension("bore_after", "bore after", "length", (middle,), search))
         if self.length is None:
             near = self.rings[-1].inside.nominal
             search = (0.01 * near, 100.0 * near)

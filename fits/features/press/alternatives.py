@@ -77,7 +77,7 @@ def _bonded(press: Press, spans: Spans, states: States) -> Alternative:
         unknown.append("how far heat opens the gap")
     elif (lost := _lost(spans)) > 0.0:
         needs.append(Need("heat opens its gap by", lost, "length", 4))
-    apart = max((abs(end) for end in spans.get("heat_gain", (0.0, 0.0))), default=0.0) / press.hole.nominal
+    apart = max(abs(end) for end in spans.get("heat_gain", (0.0, 0.0))) / press.hole.nominal
     if apart > 0.0 and press.length is not None:
         slide = apart * press.length.upper / 2.0
         needs.append(Need("heat makes its ends slide by", slide, "length", 4))
