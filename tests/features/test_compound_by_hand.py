@@ -170,6 +170,7 @@ def test_bore_and_outside_by_hand(column: int):
     for name, number in want.items():
         assert at(found, name, column) == pytest.approx(number, rel=1e-9), name
     if column == 3:
+        assert found.numbers["fitted_bore"].shape[-1] == 1
         assert at(found, "fitted_bore", 3) == pytest.approx(want["bore_in_state"], rel=1e-12)
         assert (at(found, "bore_after_least", 3), at(found, "bore_after_most", 3)) == pytest.approx((16.98, 17.01), rel=1e-12)
 

@@ -132,6 +132,14 @@ def test_the_pair_in_words():
     assert Press(**given).pair_text == f"{families[0]} in {families[1]} (pressed, {lubrications()[0]})"
 
 
+def test_friction_is_looked_up_where_both_are_said():
+    table = {**PRESS, "hub_material": "6061-T6", "shaft_material": "304"}
+    for given in ({}, {"assembly": "pressed"}, {"lubrication": lubrications()[0]}):
+        assert Press(**table, **given)._friction() is None
+    # A typed metal has no family.
+    assert Press(**PRESS, assembly="pressed", lubrication=lubrications()[0])._friction() is None
+
+
 def lubrications() -> tuple[str, ...]:
     from fits.materials import friction
 

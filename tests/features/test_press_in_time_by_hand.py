@@ -145,7 +145,7 @@ def test_what_stays_open_at_one_temperature_says_so():
 def test_a_clearance_is_loose_from_the_start():
     got = made(shaft=12.69)
     assert got["release_temperature"] == pytest.approx(20.0)
-    assert got["release_speed"] == 0.0
+    assert got["release_speed"] == got["push_out_force"] == got["press_force"] == 0.0
 
 
 def test_a_part_that_yields_in_one_state_has_yielded_in_all():
