@@ -7,6 +7,7 @@ import pytest
 from plain import GIVEN, Plain, plain
 
 from fits.errors import InputError
+from fits.features.beside import Alternative
 from fits.features.feature import Dimension, NotCovered, State, States
 from fits.features.fields import SurfaceRef, Undecided
 from fits.features.part import Part
@@ -381,17 +382,20 @@ def test_other_principles_are_asked_for_only_where_holding_fails(monkeypatch):
 
 def test_other_principles_where_there_is_no_window_and_of_what_is_known(monkeypatch):
     asked: list[tuple] = []
-    monkeypatch.setattr(Plain, "alternatives", lambda self, spans, gaps, states: asked.append((spans, gaps)) or ("another way",))
+    way = Alternative("another way", (), (), GIVEN)
+    monkeypatch.setattr(Plain, "alternatives", lambda self, spans, gaps, states: asked.append((spans, gaps)) or (way,))
     part = plain(SHOP, gap_at_least="0.06")
     assert without_window(part, "seat") == ()
     assert asked == []
     monkeypatch.setattr(Plain, "holding", ("pushes",))
-    assert without_window(part, "seat") == ("another way",)
+    assert without_window(part, "seat") == (way,)
     assert asked.pop()[0]["push"] == (pytest.approx(10.0), pytest.approx(21.0))
     evaluation = evaluate(part, "seat")
     ranges = ranges_of(part, "seat", evaluation)
     del ranges["gap"], ranges["bow"]
-    instead(part, "seat", check(part).features[0].checks, evaluation, ranges)
+    checks = check(part).features[0].checks
+    asked.clear()
+    assert instead(part, "seat", checks, evaluation, ranges) == (way,)
     assert set(asked[0][0]) == {"push", "leaned", "fresh", "start", "bore"}
 
 
