@@ -7,6 +7,7 @@ import pytest
 from plain import GIVEN, Plain, plain
 
 from fits.errors import InputError
+from fits.features.beside import Alternative
 from fits.features.feature import Dimension, NotCovered, State, States
 from fits.features.fields import SurfaceRef, Undecided
 from fits.features.part import Part
@@ -14,11 +15,21 @@ from fits.features.value import value
 from fits.features.when import AS_MADE, ASSEMBLY
 from fits.questions import evaluate as evaluating
 from fits.questions import ranges as ranging
-from fits.questions.answer import FAIL, NOT_COVERED, PASS, REFUSED, Range, worst
+from fits.questions.answer import (
+    FAIL,
+    NOT_COVERED,
+    PASS,
+    REFUSED,
+    Answer,
+    FeatureAnswer,
+    Range,
+    ValueAnswer,
+    worst,
+)
 from fits.questions.check import check, refusals, shop_ranges, undecided
 from fits.questions.evaluate import Evaluation, _fitting, blocks, corners_of, evaluate, key_of, relevant
 from fits.questions.inputs import digest, inputs_of, sizes_of
-from fits.questions.instead import instead
+from fits.questions.instead import instead, without_window
 from fits.questions.ranges import column_name, ranges_of, span_of, spread_out, told_apart
 from fits.questions.workings import workings
 
@@ -367,3 +378,35 @@ def test_other_principles_are_asked_for_only_where_holding_fails(monkeypatch):
     assert "bore" in spans
     monkeypatch.setattr(Plain, "holding", ())
     assert of_(plain(SHOP, gap_at_least="0.06")) == 0
+
+
+def test_other_principles_where_there_is_no_window_and_of_what_is_known(monkeypatch):
+    asked: list[tuple] = []
+    way = Alternative("another way", (), (), GIVEN)
+    monkeypatch.setattr(Plain, "alternatives", lambda self, spans, gaps, states: asked.append((spans, gaps)) or (way,))
+    part = plain(SHOP, gap_at_least="0.06")
+    assert without_window(part, "seat") == ()
+    assert asked == []
+    monkeypatch.setattr(Plain, "holding", ("pushes",))
+    assert without_window(part, "seat") == (way,)
+    assert asked.pop()[0]["push"] == (pytest.approx(10.0), pytest.approx(21.0))
+    evaluation = evaluate(part, "seat")
+    ranges = ranges_of(part, "seat", evaluation)
+    del ranges["gap"], ranges["bow"]
+    checks = check(part).features[0].checks
+    asked.clear()
+    assert instead(part, "seat", checks, evaluation, ranges) == (way,)
+    assert set(asked[0][0]) == {"push", "leaned", "fresh", "start", "bore"}
+
+
+def test_a_table_of_values_is_in_report_units():
+    """N*mm inside, N*m in a report; what isn't known is no number."""
+    values = (ValueAnswer("twist", "twist", "torque", 2, "", GIVEN, {"shop": Range(1500.0, 2500.0), "hot": Range(None, 3000.0)}), ValueAnswer("gap", "gap", "length", 4, "", GIVEN, {"shop": Range(0.25, 0.5)}))
+    answer = Answer("p", PASS, (FeatureAnswer("seat", "plain", PASS, values),))
+    assert answer.listed is False
+    frame = answer.frame()
+    assert list(frame.columns) == ["feature", "value", "label", "state", "min", "max", "unit"]
+    assert frame["unit"].to_list() == ["N*m", "N*m", "mm"]
+    assert frame["max"].to_list() == [2.5, 3.0, 0.5]
+    assert frame["min"].to_list()[::2] == [1.5, 0.25]
+    assert np.isnan(frame["min"][1])

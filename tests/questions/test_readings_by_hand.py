@@ -164,6 +164,12 @@ def test_what_is_no_size_of_the_part(label: str, says: str):
     assert says in str(raised.value)
 
 
+def test_a_size_of_0_is_none_to_be_read():
+    with pytest.raises(InputError, match="the part file gives no core for seat"):
+        dimension_of(plain(core=Limits(0.0, 0.0, 0.0)), "seat.core")
+    assert dimension_of(plain(core=Limits(0.4, 0.5)), "seat.core").limits.upper == 0.5
+
+
 def test_a_surface_is_read_as_what_it_is_cut_as():
     part = Part("test", {"below": plain().features["seat"], "above": plain(hole=SurfaceRef("below", "bore")).features["seat"]})
     assert cut_as(part, SurfaceRef("below", "bore")) == "below.hole"
