@@ -75,6 +75,24 @@ def test_beyond_five_diameters_and_below_a_tenth_nothing_is_known():
     assert (one["wall is stiff enough"].worst, one["wall is stiff enough"].limit) == (pytest.approx(0.15), 0.1)
 
 
+def test_the_last_binary_digit_makes_no_difference():
+    """A billionth more than 5 diameters, or less than a tenth, is still known; two are not."""
+    for times, known in ((1.0, True), (2.0, False)):
+        deep, thin = 5.0 * (1.0 + times * 1e-9), 0.1 * (1.0 - times * 1e-9)
+        got = numbers(made(wall="1"), depth=deep * 10.0, wall=thin * 10.0)
+        assert got["depth_in_diameters"] == (pytest.approx(deep, rel=1e-15) if known else pytest.approx(math.nan, nan_ok=True))
+        assert got["wall_in_diameters"] == (pytest.approx(thin, rel=1e-15) if known else pytest.approx(math.nan, nan_ok=True))
+
+
+@pytest.mark.parametrize("size", [8, 10, 12, 15])
+def test_the_finest_hole_after_coat_and_pressing(size: int):
+    """0.004 mm is left of 0.015 by 0.011, whatever the last binary digit is."""
+    sizes = {"hole": f"{size} +0.015/0", "order": "reamed first", "reamer": None, "cuts_over": None, "drill": None}
+    made(**sizes, closes="0 to 0.011")
+    with pytest.raises(InputError, match="varies by as much as the hole's tolerance"):
+        made(**sizes, closes="0 to 0.0111")
+
+
 @pytest.mark.parametrize(("rule", "changes", "asked"), [
     ("wall is stiff enough", {}, False), ("lead clears the bottom", {}, False), ("lead clears the bottom", {"through": None}, True), ("lead clears the bottom", {"through": "false"}, True),
     ("final hole isn't too small", {}, False), ("final hole isn't too large", {"closes": "0.001", "order": "reamed first"}, True),

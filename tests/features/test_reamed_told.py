@@ -89,10 +89,11 @@ def test_which_classes_and_instruments_would_do():
         "of the tolerance of 0.0150 mm, by usual uncertainties (from memory): air gauge (U 0.001 mm) leaves 0.0130 mm to cut in; three-point bore gauge (inside micrometer) (U 0.004 mm) "
         "leaves 0.0070 mm to cut in; pin gauges, class ZZ, go and no-go pair (U 0.005 mm) leaves 0.0050 mm to cut in"
     )
-    # Twice 4 um is all of 8: nothing is left.
-    fine = instruments(made(hole="10 +0.008/0", reamer=None, cuts_over=None))
-    assert "three-point bore gauge (inside micrometer) (U 0.004 mm) can't prove it" in fine
-    assert "air gauge (U 0.001 mm) leaves 0.0060 mm" in fine
+    # Twice 4 um is all of 8: nothing is left, whatever the last binary digit is.
+    for size in (8, 10, 12, 15):
+        fine = instruments(made(hole=f"{size} +0.008/0", reamer=None, cuts_over=None, drill=None))
+        assert "three-point bore gauge (inside micrometer) (U 0.004 mm) can't prove it" in fine
+        assert "air gauge (U 0.001 mm) leaves 0.0060 mm" in fine
     assert instruments(made(hole="160 H7", reamer=None, cuts_over=None, drill=None, depth="20")).endswith("no usual instrument is tabled for this size")
 
 

@@ -23,7 +23,9 @@ def faults(reamed: Reamed) -> list[Fault]:
     except InputError as error:
         return [fault.at(key="hole") for fault in error.faults]
     found = [*_coat(reamed), *_blind(reamed), *_gauges(reamed)]
-    if reamed.as_reamed.tolerance < reamers.FINEST:
+    try:
+        reamers.band(reamed.as_reamed)
+    except InputError:
         must = "what coat and pressing change varies by as much as the hole's tolerance"
         return [*found, Fault(must, key="order", hint="ream it last")]
     return [*found, *_tools(reamed)]

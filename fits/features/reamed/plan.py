@@ -140,7 +140,8 @@ def instruments(reamed: Reamed) -> str:
     tolerance = reamed.as_reamed.tolerance
     said = []
     for one in gauges.usual_instruments(reamed.as_reamed.upper):
-        left = tolerance - 2.0 * one.uncertainty
+        # Without its last binary digits: 0.008 less twice 0.004 is nothing.
+        left = round(tolerance - 2.0 * one.uncertainty, 9)
         can = f"leaves {_length(left, 4)} to cut in" if left > 0.0 else "can't prove it"
         said.append(f"{one.name} (U {_length(one.uncertainty)}) {can}")
     head = f"of the tolerance of {_length(tolerance, 4)}, by usual uncertainties (from memory): "
