@@ -95,9 +95,12 @@ class Worker:
         # Tests that start a process read the file.
         change.file.write_text(change.text, encoding="utf-8")
         try:
-            if change.on_import:
-                return self._afresh(ordered)
-            return self._forked(change, [items[one] for one in ordered])
+            if not change.on_import:
+                outcome, failed = self._forked(change, [items[one] for one in ordered])
+                # What a function gave while modules were imported stands in the fork as it was.
+                if outcome != "survived":
+                    return outcome, failed
+            return self._afresh(ordered)
         finally:
             change.file.write_text(change.whole, encoding="utf-8")
 
