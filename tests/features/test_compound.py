@@ -659,3 +659,10 @@ def test_the_sizes_of_every_layer_are_on_the_report(fits):
     # The first of a solid part has no inside to measure.
     solid = fits("compound", "--length", "60", "--layers", "0, 26.045/26.039, 1045 HR; 26 H6, 60, 1045 HR").out
     assert "layers 1 inside" not in solid
+
+
+def test_layers_from_python_take_metals_and_limits_as_they_are():
+    steel, limits = metal(2.1e5, 0.3, expansion=11e-6), Limits(16.05, 16.06)
+    of = Compound(layers=[{"inside": "12", "outside": limits, "material": steel}, {"inside": "16 H6", "outside": "40", "material": "1045 HR"}])
+    assert of.rings[0].material is steel
+    assert of.rings[0].outside is limits

@@ -128,6 +128,8 @@ def _layer(keys: Any, context: Context, *, first: bool) -> Layer:
                 faults.append(Fault(f"missing: {of.help.partition(';')[0]}", key=name))
         elif keys[name] == UNDECIDED:
             faults.append(Fault("one entry of a layer can't be left open", "?", name))
+        elif isinstance(keys[name], of.made):
+            found[name] = keys[name]
         else:
             try:
                 found[name] = of.parse(keys[name], context)
