@@ -115,7 +115,7 @@ VALUES = (
         "number",
         "tight_depth / nominal pin",
         PRACTICE,
-        ("tight_depth", "pin"),
+        ("tight_depth",),
         AS_MADE,
         shown=False,
         digits=2,

@@ -157,9 +157,9 @@ class Dowel(Feature):
         """Depth and air, and the gaps of all."""
         import numpy as np
 
-        # The trade counts depth in nominal diameters; a pin along the lead is its own.
-        diameter = d["pin"] if d["pin"].ndim > 2 else self.pin.nominal
-        depth = d["tight_depth"] / diameter if self.tight_depth is not None else np.full((1, 1), np.nan)
+        # The trade counts depth in nominal diameters.
+        deep = self.tight_depth is not None
+        depth = d["tight_depth"] / self.pin.nominal if deep else np.full((1, 1), np.nan)
         shut = self.tight_through is False and self.vent is False
         numbers |= {"engagement": depth, "trapped": np.array([[1.0 if shut else 0.0]])}
         gaps += self._missing(always)
