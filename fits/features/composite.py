@@ -28,3 +28,12 @@ class Composite(Field):
     def changed(self, value: Any, part: str, number: Any) -> Any:
         """A value with one of its numbers changed."""
         return value._replace(**{part: number})
+
+
+def label_of(name: str) -> str:
+    """A field's name, or that of a number it brings along, in words.
+
+    >>> label_of("ring.inside"), label_of("hub_outside")
+    ('ring inside', 'hub outside')
+    """
+    return name.replace("_", " ").replace(".", " ")

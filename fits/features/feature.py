@@ -21,7 +21,7 @@ from fits.features.beside import Alternative as Alternative
 from fits.features.beside import Published as Published
 from fits.features.beside import Step as Step
 from fits.features.beside import Thumb as Thumb
-from fits.features.composite import Composite
+from fits.features.composite import Composite, label_of
 from fits.features.figures import Figure as Figure
 from fits.features.figures import Wall as Wall
 from fits.features.states import GASES as GASES
@@ -311,7 +311,7 @@ class Feature(BaseModel):
         extra = self.extra_dimensions(states)
         taken = {dimension.name for dimension in extra}
         own = [
-            Dimension(name, _label(name), kind.quantity, levels, kind.search(levels), key)
+            Dimension(name, label_of(name), kind.quantity, levels, kind.search(levels), key)
             for name, kind, value in self.numeric_fields()
             if name not in taken and (levels := self._with_form(name, fields.levels(value)))
             for key in (fields.shared_key(value),)
@@ -370,10 +370,6 @@ def numbers(kind: type[Feature]) -> dict[str, fields.Numeric]:
 def field_type(kind: type[Feature], name: str) -> fields.Field:
     """The type of a field, or of one number of a composite field."""
     return numbers(kind).get(name) or declared(kind)[name]
-
-
-def _label(name: str) -> str:
-    return name.replace("_", " ").replace(".", " ")
 
 
 def required(kind: type[Feature], name: str) -> bool:

@@ -84,6 +84,7 @@ class Field:
     value of several keys is written; ``tool`` marks those that a drawer can fill by itself.
     """
 
+    side = ""  # hole or shaft, of a size that is one
     made: tuple[type, ...] = (Limits, Spread, SurfaceRef, Metal)
     inline = ""
     tool = False

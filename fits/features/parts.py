@@ -10,6 +10,7 @@ from fits.arrays import Array, Mask
 from fits.features.feature import GASES, Caution, Dimension, NotCovered, Refusal, States
 from fits.materials.metals import ROOM, Metal
 from fits.mechanics import energy
+from fits.sizes.limits import Limits
 from fits.tables import Source
 
 PRACTICE = Source("common practice", "practice")
@@ -197,6 +198,20 @@ def metal_shares(part: str, metal: Metal | None) -> list[Dimension]:
         share(f"{part}_expansion_share", on=metal is not None and metal.scatters),
         share(f"{part}_modulus_share", on=metal is not None and metal.modulus_scatters),
     ]
+
+
+def wanted(limits: Limits, along: Array) -> tuple[Array, Array]:
+    """Least and most of a size that is only held against, mm.
+
+    Args:
+        limits: the size as typed.
+        along: its dimension; sizes along a lead, shape (lead, corners, 1), stand in the limits'
+            place, each at its own corners.
+    """
+    import numpy as np
+
+    ends = along if along.ndim > 2 else np.array([[limits.lower], [limits.upper]])
+    return ends.min(axis=-2, keepdims=True), ends.max(axis=-2, keepdims=True)
 
 
 def material(

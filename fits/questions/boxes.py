@@ -14,7 +14,7 @@ from fits.arrays import Array, Index, Mask
 from fits.features.feature import Rule, Value
 from fits.features.part import Part
 from fits.questions.check import refusals
-from fits.questions.evaluate import blocks, corners_of, evaluate, relevant
+from fits.questions.evaluate import blocks, corners_of, count_of, evaluate, relevant
 from fits.questions.judging import margins
 from fits.questions.ranges import column_name
 from fits.sizes.limits import Limits
@@ -103,8 +103,7 @@ class Boxes:
                 chosen = sorted(only[name])
                 corners = {key: one[chosen] for key, one in corners.items()}
             columns = len(self.part.states_of(name)) + 1
-            width = columns * max((len(one) for one in corners.values()), default=1)
-            for span in blocks(count, width):
+            for span in blocks(count, columns * count_of(corners)):
                 self._block(name, corners, low, high, span, found)
         return tuple(found)
 
@@ -144,10 +143,9 @@ class Boxes:
         rest = {key: one for key, one in corners.items() if key not in given}
         evaluation = evaluate(self.part, name, values=values, given=given, corners=rest)
         count = len(range(*span.indices(len(next(iter(low.values()))))))
-        corner_count = max((len(one) for one in corners.values()), default=1)
         for index, rule in zip(mine, rules, strict=True):
             of = margins(self.part.features[name], rule, evaluation)
-            shape = (count, corner_count, of.margin.shape[-1])
+            shape = (count, count_of(corners), of.margin.shape[-1])
             speaks = np.broadcast_to(_by_lead(of.columns), (count, shape[-1]))
             margin = np.broadcast_to(of.margin, shape)
             known = np.isfinite(margin) & speaks[:, None, :]

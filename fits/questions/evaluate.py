@@ -96,6 +96,15 @@ def corners_of(dimensions: Mapping[str, Dimension], fixed: Iterable[str] = ()) -
     return {key: grid.reshape(-1, 1) for key, grid in zip(free, grids, strict=True)}
 
 
+def count_of(corners: Mapping[str, Array]) -> int:
+    """How many corners there are; without a dimension that varies, one.
+
+    >>> count_of({}), count_of({"hole": np.array([[1.0], [2.0]])})
+    (1, 2)
+    """
+    return max((len(one) for one in corners.values()), default=1)
+
+
 def blocks(count: int, width: int) -> Iterator[slice]:
     """Slices of ``count`` points whose arrays of ``width`` numbers each stay in the cache.
 

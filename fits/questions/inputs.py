@@ -7,7 +7,7 @@ from dataclasses import is_dataclass
 from typing import Any
 
 from fits import quantity
-from fits.features.composite import Composite
+from fits.features.composite import Composite, label_of
 from fits.features.feature import Feature, declared
 from fits.features.fields import Numeric, Size, Spread, SurfaceRef
 from fits.features.part import Part
@@ -23,17 +23,16 @@ def sizes_of(feature: Feature, evaluation: Evaluation) -> tuple[SizeAnswer, ...]
     found = []
     for name, kind in declared(type(feature)).items():
         value = getattr(feature, name)
-        label = name.replace("_", " ")
         side = kind.side if isinstance(kind, Size) else getattr(value, "side", "")
         if isinstance(value, SurfaceRef):
             made = evaluation.put_in[name][..., -1]
             low, high = float(made.min()), float(made.max())
-            found.append(SizeAnswer(name, label, str(value), low, high, side=side, on=str(value)))
+            found.append(SizeAnswer(name, label_of(name), str(value), low, high, side=side, on=str(value)))
         elif isinstance(value, Limits) and value.upper > 0.0:
             found.append(_size(name, value, side))
         elif isinstance(kind, Composite) and kind.cut:
             found += [
-                _size(f"{name}.{part}", one, of.side if isinstance(of, Size) else "")
+                _size(f"{name}.{part}", one, of.side)
                 for part, of in kind.parts.items()
                 if isinstance(one := kind.number(value, part), Limits) and one.upper > 0.0
             ]
@@ -41,8 +40,7 @@ def sizes_of(feature: Feature, evaluation: Evaluation) -> tuple[SizeAnswer, ...]
 
 
 def _size(name: str, of: Limits, side: str) -> SizeAnswer:
-    label = name.replace("_", " ").replace(".", " ")
-    return SizeAnswer(name, label, of.text, of.lower, of.upper, of.basic, side)
+    return SizeAnswer(name, label_of(name), of.text, of.lower, of.upper, of.basic, side)
 
 
 def inputs_of(feature: Feature) -> dict[str, str]:

@@ -167,7 +167,7 @@ def dimension_of(part: Part, label: str) -> Dimension:
         shared_key(value) or label,
         name,
         field,
-        kind.side if isinstance(kind, Size) else "",
+        kind.side,
         value,
         form.high if isinstance(form, Spread) else 0.0,
         _metal(feature, field),

@@ -23,7 +23,7 @@ from fits.questions import answer as say
 from fits.questions.along import along
 from fits.questions.answer import CheckAnswer
 from fits.questions.check import check, refusals
-from fits.questions.evaluate import blocks, corners_of, evaluate, relevant
+from fits.questions.evaluate import blocks, corners_of, count_of, evaluate, relevant
 from fits.questions.scattered import Drawn, Odds, RuleOdds, Scattering, Share
 from fits.sizes.scatter import Scatter, over_limits
 
@@ -222,7 +222,7 @@ def _judge(
         whole[1][:] = True
     wanted = _values(feature, [one.rule for one in asked])
     corners = corners_of(relevant(part, name, wanted), values)
-    width = max((len(one) for one in corners.values()), default=1) * (len(part.states_of(name)) + 1)
+    width = count_of(corners) * (len(part.states_of(name)) + 1)
     for span in blocks(len(whole[0]), width):
         given = {key: array[span].reshape(-1, 1, 1) for key, array in values.items()}
         evaluation = evaluate(part, name, values=wanted, given=given, corners=corners)

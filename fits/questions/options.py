@@ -17,7 +17,7 @@ import numpy as np
 from fits.arrays import Array
 from fits.errors import Fault, InputError
 from fits.features.feature import Feature, declared
-from fits.features.fields import Field, Size, Undecided
+from fits.features.fields import Field, Undecided
 from fits.features.part import Part
 from fits.questions.answer import PASS
 from fits.questions.check import check, refusals, undecided
@@ -206,8 +206,7 @@ def _closed(low: float, high: float, ends: list[float | None]) -> tuple[float, f
 
 
 def _limits(low: float, high: float, mark: Field) -> Limits:
-    side = mark.side if isinstance(mark, Size) else ""
-    return Limits(low, high, None, side, sources=(ADVICE,))
+    return Limits(low, high, None, mark.side, sources=(ADVICE,))
 
 
 def _rounded(low: float, high: float) -> tuple[float, float]:

@@ -7,7 +7,7 @@ are from where the first rule breaks.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 
@@ -17,7 +17,7 @@ from fits.features.part import Part
 from fits.questions.assignment import best
 from fits.questions.boxes import Boxes, Corners, Sizes
 from fits.questions.check import rests_on, undecided
-from fits.questions.evaluate import BLOCK
+from fits.questions.evaluate import BLOCK, count_of
 from fits.questions.judgement import guarded
 from fits.questions.mates import members, wanted
 from fits.questions.measured import (
@@ -233,7 +233,7 @@ class Table:
                 active[name] |= corners
             if before == {name: len(corners) for name, corners in active.items()}:
                 # A rule that isn't covered at a corner sets no worst: look at every corner.
-                active = {name: set(range(_count(self.boxes.corners[name]))) for name in active}
+                active = {name: set(range(count_of(self.boxes.corners[name]))) for name in active}
 
     def _off(self, who: str, verdict: str) -> tuple[Off, ...]:
         """The sizes of a part that have a verdict against the drawing."""
@@ -375,10 +375,6 @@ class Table:
         yield from unseen(dict.fromkeys(one.instrument for one in readings))
         if len(left) > EXPLAINED:
             yield f"sizes that would pair what is left are worked out for the first {EXPLAINED}"
-
-
-def _count(corners: Mapping[str, Array]) -> int:
-    return max((len(one) for one in corners.values()), default=1)
 
 
 def _middle(size: Measured) -> float:

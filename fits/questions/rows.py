@@ -16,7 +16,7 @@ from fits.features.part import Part
 from fits.questions import answer as say
 from fits.questions.along import Along, along, flat
 from fits.questions.check import refusals
-from fits.questions.evaluate import Evaluation, blocks, corners_of, evaluate, key_of, relevant
+from fits.questions.evaluate import Evaluation, blocks, corners_of, count_of, evaluate, key_of, relevant
 from fits.questions.judging import blocking
 from fits.questions.ranges import column_name, spread_out
 
@@ -113,7 +113,7 @@ def judge_rows(
     dimensions = relevant(part, name, wanted)
     corners = corners_of(dimensions)
     keys = {field: key_of(name, one) for one in dimensions.values() if (field := one.name) in low}
-    width = max((len(one) for one in corners.values()), default=1) * len(states.names)
+    width = count_of(corners) * len(states.names)
     duty = type(feature).must_ask
     nothing_asked = duty is not None and not any(one.name in duty[0] for _, one in rules)
     for span in blocks(rows, width):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 import numpy as np
@@ -9,7 +10,7 @@ import numpy as np
 from fits.arrays import Array, Mask
 from fits.features.feature import Rule
 from fits.features.part import Part
-from fits.questions.evaluate import Evaluation, blocks, corners_of, key_of, relevant
+from fits.questions.evaluate import Evaluation, blocks, corners_of, count_of, key_of, relevant
 from fits.questions.judging import blocking, breaking, held, margins
 from fits.questions.ranges import column_name
 from fits.questions.targets import Target, points_of, swept, swept_states
@@ -106,17 +107,26 @@ class Scan:
         """Whether each rule (columns) holds at each point (rows), at some corners of some features."""
         found = np.ones((len(points), len(self.rules)), dtype=bool)
         for name, chosen in corners.items():
-            mine = [index for index, one in enumerate(self.rules) if one.feature == name]
+            mine = self._rules_of(name)
             found[:, mine] = self.held_of(name, points, mine, chosen)
         return found
+
+    def _rules_of(self, name: str) -> list[int]:
+        """The rules of one feature, by number."""
+        return [index for index, one in enumerate(self.rules) if one.feature == name]
+
+    def _along(
+        self, name: str, points: Array, corners: dict[str, Array]
+    ) -> Iterator[tuple[slice, Evaluation]]:
+        """A feature at some corners along points, in blocks that stay in the cache."""
+        for span in blocks(len(points), count_of(corners) * 8):
+            yield span, swept(self.part, name, self.target, points[span], corners)
 
     def held_of(self, name: str, points: Array, mine: list[int], corners: dict[str, Array]) -> Mask:
         """The same for some rules of one feature."""
         feature = self.part.features[name]
         found = np.empty((len(points), len(mine)), dtype=bool)
-        width = max((len(one) for one in corners.values()), default=1) * 8
-        for span in blocks(len(points), width):
-            evaluation = swept(self.part, name, self.target, points[span], corners)
+        for span, evaluation in self._along(name, points, corners):
             shape = (len(points[span]), len(evaluation.states.names))
             judged: dict[str, Mask] = {}
             for place, index in enumerate(mine):
@@ -197,18 +207,15 @@ class Scan:
             return joined
         whole = np.ones(len(points), dtype=bool)
         for name, corners in self.all.items():
-            taken = sorted(self.taken[name])
-            count = max((len(one) for one in corners.values()), default=1)
-            for span in blocks(len(points), count * 8):
-                evaluation = swept(self.part, name, self.target, points[span], corners)
+            feature, taken = self.part.features[name], sorted(self.taken[name])
+            for span, evaluation in self._along(name, points, corners):
+                shape = (len(points[span]), count_of(corners))
                 judged: dict[str, Mask] = {}
-                for index, one in enumerate(self.rules):
-                    if one.feature != name:
-                        continue
-                    if one.rule.name not in judged:
-                        judged[one.rule.name] = breaking(self.part.features[name], one.rule, evaluation)
-                    broken = judged[one.rule.name][..., one.column]
-                    broken = np.broadcast_to(broken, (len(points[span]), count))
+                for index in self._rules_of(name):
+                    rule = self.rules[index].rule
+                    if rule.name not in judged:
+                        judged[rule.name] = breaking(feature, rule, evaluation)
+                    broken = np.broadcast_to(judged[rule.name][..., self.rules[index].column], shape)
                     wrong = broken.any(axis=-1) & ~broken[:, taken].any(axis=-1)
                     if not wrong.any():
                         continue

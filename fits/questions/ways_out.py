@@ -13,7 +13,7 @@ from typing import Any
 from fits import quantity
 from fits.errors import InputError
 from fits.features.feature import State, field_type
-from fits.features.fields import MetalField, Numeric, Size, Spread, levels
+from fits.features.fields import MetalField, Numeric, Spread, levels
 from fits.features.part import Part
 from fits.materials.metals import ROOM, Metal, metal, names
 from fits.questions.scan import Scan
@@ -124,8 +124,7 @@ def _numbers(part: Part, target: Target, feature: str, field: str, kind: Numeric
 
 def _moved(present: Any, value: float, half: float, kind: Numeric) -> Any:
     if isinstance(present, Limits):
-        side = kind.side if isinstance(kind, Size) else ""
-        return Limits(value - half, value + half, value, side, sources=present.sources)
+        return Limits(value - half, value + half, value, kind.side, sources=present.sources)
     return Spread(value - half, value + half)
 
 

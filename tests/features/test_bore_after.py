@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from fits.features.compound import Compound
@@ -40,3 +41,16 @@ def test_a_rule_that_fails_everywhere_names_the_time_as_made_in_words():
     part = Part("liner", {"liner": ONE.model_copy(update={"bore_after": Limits(50.0, 50.1)})})
     found = window(part, "liner.bore_after", ways_out=False)
     assert found.no_window == "bore after fitting, least (liner, as made) fails whatever liner.bore_after is"
+
+
+@pytest.mark.parametrize("feature", [ONE, TWO], ids=["press", "compound"])
+def test_each_row_of_a_table_has_its_own_least_and_most(feature):
+    """Limits along the lead, a row each, are not one size that stands for both ends."""
+    part = Part("liner", {"liner": feature.model_copy(update={"bore_after": Limits(19.9, 20.0)})})
+    rows = np.array([[[19.91], [19.97]], [[19.93], [19.95]]])
+    of = ["bore_after_least", "bore_after_most"]
+    found = evaluate(part, "liner", values=of, given={"liner.bore_after": rows}).numbers
+    assert found["bore_after_least"].reshape(-1).tolist() == [19.91, 19.93]
+    assert found["bore_after_most"].reshape(-1).tolist() == [19.97, 19.95]
+    typed = evaluate(part, "liner", values=of).numbers
+    assert [typed[name].reshape(-1).tolist() for name in of] == [[19.9], [20.0]]

@@ -16,7 +16,7 @@ import numpy as np
 from fits.arrays import Array
 from fits.features.compound import joining
 from fits.features.feature import NotCovered, Outcome, States
-from fits.features.parts import Material, material
+from fits.features.parts import Material, material, wanted
 from fits.mechanics import cylinder, loads
 from fits.mechanics.layers import INSIDE, Built, Stack
 from fits.mechanics.spin import Spin
@@ -285,10 +285,8 @@ def _diameters(numbers: dict[str, Array], of: Compound, d: Dimensions, whole: _W
     numbers["bore_in_state"] = free * (1.0 + whole.metals[0].strain) - numbers["bore_closure"]
     numbers["fitted_bore"] = numbers["bore_in_state"][..., -1:]
     if of.bore_after is not None:
-        # A size along the lead stands for both limits.
-        swept = d["bore_after"] if d["bore_after"].ndim > 2 else None
-        numbers["bore_after_least"] = np.array([of.bore_after.lower]) if swept is None else swept
-        numbers["bore_after_most"] = np.array([of.bore_after.upper]) if swept is None else swept
+        ends = wanted(of.bore_after, d["bore_after"])
+        numbers["bore_after_least"], numbers["bore_after_most"] = ends
 
 
 def _growth(whole: _Whole, ring: int) -> tuple[Array, Array]:

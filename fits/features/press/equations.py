@@ -16,7 +16,7 @@ import numpy as np
 
 from fits.arrays import Array
 from fits.features.feature import NotCovered, Outcome, States
-from fits.features.parts import Material, material
+from fits.features.parts import Material, material, wanted
 from fits.features.press import bearing, joining, lasting, lifted, yielding
 from fits.features.press.slices import each_slice, passing, total
 from fits.materials.metals import Metal
@@ -109,11 +109,8 @@ def _limits(numbers: dict[str, Array], press: Press, d: Dimensions, s: States) -
     ceiling = bearing.ceiling(press, press.hub_material.heating_limit)
     numbers["hub_heating_limit"] = np.array([ceiling])
     if press.bore_after is not None:
-        after = d["bore_after"]
-        if after.ndim < 3:  # else the sizes along the lead, every one at its own corners
-            after = np.array([[press.bore_after.lower], [press.bore_after.upper]])
-        numbers["bore_after_least"] = after.min(axis=-2, keepdims=True)
-        numbers["bore_after_most"] = after.max(axis=-2, keepdims=True)
+        ends = wanted(press.bore_after, d["bore_after"])
+        numbers["bore_after_least"], numbers["bore_after_most"] = ends
 
 
 def _missing(press: Press, d: Dimensions, s: States) -> list[NotCovered]:
