@@ -16,7 +16,7 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import numpy as np
@@ -25,7 +25,7 @@ from fits.features.feature import State, States
 from fits.features.gland import PistonGland
 from fits.features.part import Part
 from fits.features.press import Press
-from fits.questions.evaluate import blocks, corners_of, evaluate, relevant
+from fits.questions.evaluate import Evaluation, blocks, corners_of, evaluate, relevant
 from fits.questions.judging import margins
 from fits.questions.odds import odds
 from fits.questions.scan import Scan
@@ -165,14 +165,14 @@ def windows() -> None:
         friction_hold=0.1, friction_press=0.1, axial_load=800.0, ends="body")}, states)
     scan = Scan(part, target_of(part, "joint.shaft"))
     points = 0
-    plain = scan.held_of
+    plain = scan._along
 
-    def counted(name: str, at: np.ndarray, mine: list[int], corners: dict[str, np.ndarray]) -> np.ndarray:
+    def counted(name: str, at: np.ndarray, corners: dict[str, np.ndarray]) -> Iterator[tuple[slice, Evaluation]]:
         nonlocal points
         points += len(at) * len(next(iter(corners.values())))
-        return plain(name, at, mine, corners)
+        return plain(name, at, corners)
 
-    scan.held_of = counted
+    scan._along = counted
     scanned(scan)
     corners = scan.all["joint"]
     lead = np.linspace(15.5, 16.5, points // len(next(iter(corners.values())))).reshape(-1, 1, 1)
