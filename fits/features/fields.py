@@ -18,6 +18,7 @@ from pydantic_core import CoreSchema, core_schema
 from fits import quantity
 from fits.errors import Fault, InputError, meant
 from fits.materials.metals import Metal, metal
+from fits.quantity import usual
 from fits.sizes import classes
 from fits.sizes.limits import Limits
 from fits.sizes.notation import parse_size
@@ -145,12 +146,12 @@ def _is_number(value: Any) -> bool:
 
 
 class Numeric(Field):
-    """A field that holds a number or limits: of which quantity, shown with which digits."""
+    """A field that holds a number or limits: of which quantity, shown with its usual digits or others."""
 
-    def __init__(self, help: str, *, quantity: str = "number", digits: int = 3) -> None:
+    def __init__(self, help: str, *, quantity: str = "number", digits: int | None = None) -> None:
         super().__init__(help)
         self.quantity = quantity
-        self.digits = digits
+        self.digits = usual(quantity, digits)
 
     def search(self, at: tuple[float, ...]) -> tuple[float, float]:
         """The range over which a sweep may look for an answer."""
@@ -166,7 +167,7 @@ class Size(Numeric):
     """A size: any notation of a drawing, a shared size, or another feature's surface."""
 
     def __init__(self, help: str, *, side: str = "", zero: bool = False, on_surface: bool = False) -> None:
-        super().__init__(help, quantity="length", digits=4)
+        super().__init__(help, quantity="length")
         self.side = side
         self.zero = zero
         self.on_surface = on_surface
@@ -262,7 +263,7 @@ class Measure(Numeric):
         help: str,
         *,
         quantity: str = "number",
-        digits: int = 3,
+        digits: int | None = None,
         least: float = -math.inf,
         most: float = math.inf,
         above: bool = False,

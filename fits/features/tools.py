@@ -203,7 +203,7 @@ class Uncertainty(Measure):
     tool = True
 
     def __init__(self, help: str, *, hole: str) -> None:
-        super().__init__(help, quantity="length", digits=4, least=0.0)
+        super().__init__(help, quantity="length", least=0.0)
         self.hole = hole
 
     def offers(self, name: str, feature: Any, drawer: Drawer) -> tuple[Offer, ...]:

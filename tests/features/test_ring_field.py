@@ -174,3 +174,9 @@ def test_the_shell_takes_a_code_and_an_inline_table(kind: None):
         run(ring="{inside", **more)
     with pytest.raises(InputError, match=r"--ring.section: missing"):
         run(ring='{inside = "25 ±0.1"}', **more)
+
+
+def test_a_ring_is_bought_not_cut_in_a_metal():
+    of = RingField("the ring")
+    assert not of.cut
+    assert of.metal(ring("AS568-214"), "section") is None

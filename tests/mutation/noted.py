@@ -30,7 +30,8 @@ def pytest_sessionfinish(session: pytest.Session) -> None:
 
 def note(data: Path) -> None:
     """Run the suite once; ``data`` gets the lines by test, the file beside it the seconds."""
-    path = os.pathsep.join((str(Path(__file__).parent), str(Path(__file__).with_name("startup"))))
+    # The checkout itself too: tests that start a script of their own need its package.
+    path = os.pathsep.join(map(str, (Path(__file__).parent, Path(__file__).with_name("startup"), ROOT)))
     subprocess.run(
         [sys.executable, "-m", "pytest", "-q", "-n", "2", "-p", "noted", "-p", "no:cacheprovider", "--cov=fits",
          "--cov-branch", "--cov-context=test", "--cov-report=", "--cov-fail-under=0"], cwd=ROOT, check=True,

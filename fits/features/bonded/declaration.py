@@ -60,10 +60,8 @@ class Bonded(Feature):
     length: Annotated[Limits | None, Length("bonded length, less chamfers and end radii")] = None
     hub_material: Annotated[Metal, MetalField("metal of the hub, temper included")]
     shaft_material: Annotated[Metal, MetalField("metal of the inner part, temper included")]
-    axial_load: Annotated[
-        Spread, Measure("force along the axis to hold", quantity="force", digits=0, least=0.0)
-    ] = NONE
-    torque: Annotated[Spread, Measure("torque to hold", quantity="torque", digits=2, least=0.0)] = NONE
+    axial_load: Annotated[Spread, Measure("force along the axis to hold", quantity="force", least=0.0)] = NONE
+    torque: Annotated[Spread, Measure("torque to hold", quantity="torque", least=0.0)] = NONE
     gap_least: Annotated[
         Spread | None, Measure("least gap of the compound, data sheet", quantity="length", least=0.0)
     ] = None
@@ -81,7 +79,7 @@ class Bonded(Feature):
         ),
     ] = None
     bond_heat: Annotated[
-        Spread | None, Measure("heat limit of the compound, data sheet", quantity="temperature", digits=0)
+        Spread | None, Measure("heat limit of the compound, data sheet", quantity="temperature")
     ] = None
     bond_strain: Annotated[
         Spread | None,
@@ -96,14 +94,14 @@ class Bonded(Feature):
     ] = None
     alternating: Annotated[bool, Flag("whether load or torque alternates")] = False
     form_hole: Annotated[
-        Spread, Measure("taper and ovality of the hole, as diameter", quantity="length", digits=4, least=0.0)
+        Spread, Measure("taper and ovality of the hole, as diameter", quantity="length", least=0.0)
     ] = NONE
     form_shaft: Annotated[
-        Spread, Measure("taper and ovality of the shaft, as diameter", quantity="length", digits=4, least=0.0)
+        Spread, Measure("taper and ovality of the shaft, as diameter", quantity="length", least=0.0)
     ] = NONE
     gauge_uncertainty: Annotated[
         Spread,
-        Measure("uncertainty (k = 2) of the gauge", quantity="length", digits=4, least=0.0),
+        Measure("uncertainty (k = 2) of the gauge", quantity="length", least=0.0),
     ] = NONE
     safety_yield: Annotated[Spread, Measure("further safety factor on yield", least=1.0)] = ONE
     safety_bond: Annotated[Spread, Measure("safety factor on the bond", least=1.0)] = TWO

@@ -83,12 +83,10 @@ class Compound(Feature):
     ] = None
     axial_load: Annotated[
         Spread,
-        Measure(
-            "force along the axis from the first layer to the last", quantity="force", digits=0, least=0.0
-        ),
+        Measure("force along the axis from the first layer to the last", quantity="force", least=0.0),
     ] = NONE
     torque: Annotated[
-        Spread, Measure("torque from the first layer to the last", quantity="torque", digits=2, least=0.0)
+        Spread, Measure("torque from the first layer to the last", quantity="torque", least=0.0)
     ] = NONE
     interference_at_least: Annotated[
         Spread, Measure("interference to keep at every interface", quantity="length", least=0.0)

@@ -62,7 +62,7 @@ class Dowel(Feature):
     spacing: Annotated[Limits | None, Length("distance of the two pins")] = None
     spacing_error: Annotated[
         Spread | None,
-        Measure("most that the spacings of the two parts differ", quantity="length", digits=4, least=0.0),
+        Measure("most that the spacings of the two parts differ", quantity="length", least=0.0),
     ] = None
     pin_material: Annotated[Metal | None, MetalField("metal of the pin")] = None
     tight_material: Annotated[Metal | None, MetalField("metal of the part with the tight hole")] = None

@@ -88,7 +88,7 @@ class Gland(Feature):
         Spread | None, Measure("set at the hottest state, share of the squeeze", least=0.0, most=1.0)
     ] = None
     finish: Annotated[
-        Spread | None, Measure("Ra of the faces the ring touches", quantity="roughness", digits=2, least=0.0)
+        Spread | None, Measure("Ra of the faces the ring touches", quantity="roughness", least=0.0)
     ] = None
     release_rated: Annotated[bool, Flag("rated for fast release of gas, or let out slowly")] = False
     permeability: Annotated[

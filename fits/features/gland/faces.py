@@ -40,7 +40,7 @@ class Covered(Gland):
         Spread | None, Measure("how far the cover stands off under pressure", quantity="length", least=0.0)
     ] = None
     bolt_preload: Annotated[
-        Spread | None, Measure("preload of all bolts together", quantity="force", digits=0, least=0.0)
+        Spread | None, Measure("preload of all bolts together", quantity="force", least=0.0)
     ] = None
     bolt_factor: Annotated[Spread, Measure("preload over separating force, 1.5 by practice", least=1.0)] = (
         Spread(1.5, 1.5)

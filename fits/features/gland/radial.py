@@ -42,7 +42,7 @@ class Radial(Cut):
     gland_depth: Annotated[Limits | None, Length("groove bottom to mating surface")] = None
     groove_depth: Annotated[Limits | None, Length("depth of the groove as cut")] = None
     runout: Annotated[
-        Spread, Measure("full runout of groove to its cylinder", quantity="length", digits=4, least=0.0)
+        Spread, Measure("full runout of groove to its cylinder", quantity="length", least=0.0)
     ] = NONE
     guide_clearance: Annotated[
         Spread | None, Measure("clearance of a guide that centres it", quantity="length", least=0.0)

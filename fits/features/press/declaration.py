@@ -113,10 +113,8 @@ class Press(Feature):
     roughness_shaft: Annotated[
         Spread | None, Roughness("roughness of the inner part: Rz, or as 0.8 um Ra")
     ] = None
-    axial_load: Annotated[
-        Spread, Measure("force along the axis to hold", quantity="force", digits=0, least=0.0)
-    ] = NONE
-    torque: Annotated[Spread, Measure("torque to hold", quantity="torque", digits=2, least=0.0)] = NONE
+    axial_load: Annotated[Spread, Measure("force along the axis to hold", quantity="force", least=0.0)] = NONE
+    torque: Annotated[Spread, Measure("torque to hold", quantity="torque", least=0.0)] = NONE
     interference_at_least: Annotated[
         Spread, Measure("interference to keep in every state", quantity="length", least=0.0)
     ] = NONE
@@ -128,12 +126,12 @@ class Press(Feature):
         Limits | None, Length("diameter the end thrust acts on; left out: the hole")
     ] = None
     bore_after: Annotated[Limits | None, Size("bore wanted after fitting, at 20 degC", side="hole")] = None
-    press_rating: Annotated[
-        Spread | None, Measure("what the press can do", quantity="force", digits=0, least=0.0)
-    ] = None
+    press_rating: Annotated[Spread | None, Measure("what the press can do", quantity="force", least=0.0)] = (
+        None
+    )
     oven: Annotated[
         Spread | None,
-        Measure("what the oven reaches, for a heated hub", quantity="temperature", digits=0, least=20.0),
+        Measure("what the oven reaches, for a heated hub", quantity="temperature", least=20.0),
     ] = None
     joining_clearance: Annotated[
         Spread | None,
@@ -144,7 +142,7 @@ class Press(Feature):
     ] = None
     internal_clearance: Annotated[
         Spread | None,
-        Measure("clearance inside the bearing as bought", quantity="length", digits=4, least=0.0),
+        Measure("clearance inside the bearing as bought", quantity="length", least=0.0),
     ] = None
     cracking_stress: Annotated[
         Spread | None,
@@ -170,25 +168,25 @@ class Press(Feature):
         Spread | None, Measure("share of the coat that builds up, 0 to 1", least=0.0, most=1.0)
     ] = None
     heat_to: Annotated[
-        Spread | None, Measure("hub heated to, for joining", quantity="temperature", digits=0, least=20.0)
+        Spread | None, Measure("hub heated to, for joining", quantity="temperature", least=20.0)
     ] = None
     chill_to: Annotated[
         Spread | None,
-        Measure("inner part chilled to, for joining", quantity="temperature", digits=0, most=20.0),
+        Measure("inner part chilled to, for joining", quantity="temperature", most=20.0),
     ] = None
     carry_time: Annotated[
         Spread | None,
-        Measure("time from oven or bath to home", quantity="time", digits=0, least=0.0, above=True),
+        Measure("time from oven or bath to home", quantity="time", least=0.0, above=True),
     ] = None
     form_hole: Annotated[
-        Spread, Measure("taper and ovality of the hole, as diameter", quantity="length", digits=4, least=0.0)
+        Spread, Measure("taper and ovality of the hole, as diameter", quantity="length", least=0.0)
     ] = NONE
     form_shaft: Annotated[
-        Spread, Measure("taper and ovality of the shaft, as diameter", quantity="length", digits=4, least=0.0)
+        Spread, Measure("taper and ovality of the shaft, as diameter", quantity="length", least=0.0)
     ] = NONE
     gauge_uncertainty: Annotated[
         Spread,
-        Measure("uncertainty (k = 2) of the gauge", quantity="length", digits=4, least=0.0),
+        Measure("uncertainty (k = 2) of the gauge", quantity="length", least=0.0),
     ] = NONE
     safety_yield: Annotated[Spread, Measure("safety factor on yield", least=1.0)] = ONE
     safety_slip: Annotated[Spread, Measure("safety factor on slipping", least=1.0)] = SLIP

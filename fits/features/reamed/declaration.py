@@ -33,7 +33,7 @@ REAMED_FIRST, REAMED_LAST = "reamed first", "reamed last"
 
 
 def _length(help_text: str, *, least: float = 0.0) -> Measure:
-    return Measure(help_text, quantity="length", digits=4, least=least)
+    return Measure(help_text, quantity="length", least=least)
 
 
 class Reamed(Feature):

@@ -305,14 +305,14 @@ class Running(Feature):
         Spread | None, Measure("most clearance in every state", quantity="length")
     ] = None
     form_hole: Annotated[
-        Spread, Measure("taper and ovality of the hole, as diameter", quantity="length", digits=4, least=0.0)
+        Spread, Measure("taper and ovality of the hole, as diameter", quantity="length", least=0.0)
     ] = NONE
     form_shaft: Annotated[
-        Spread, Measure("taper and ovality of the shaft, as diameter", quantity="length", digits=4, least=0.0)
+        Spread, Measure("taper and ovality of the shaft, as diameter", quantity="length", least=0.0)
     ] = NONE
     gauge_uncertainty: Annotated[
         Spread,
-        Measure("uncertainty (k = 2) of the gauge", quantity="length", digits=4, least=0.0),
+        Measure("uncertainty (k = 2) of the gauge", quantity="length", least=0.0),
     ] = NONE
     safety_yield: Annotated[Spread, Measure("further safety factor on yield", least=1.0)] = Spread(1.0, 1.0)
 
