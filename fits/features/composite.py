@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Any
 
 from fits.features.fields import Field, Numeric
 from fits.materials.metals import Metal
+from fits.sizes.limits import Limits
 
 
 class Composite(Field):
@@ -18,8 +19,10 @@ class Composite(Field):
     """
 
     parts: Mapping[str, Numeric] = MappingProxyType({})
-    # Whether its numbers are sizes of a drawing, to be cut and measured.
-    cut = False
+
+    def sizes(self, value: Any) -> Iterator[tuple[str, Limits, str]]:
+        """The sizes of a drawing it brings along, to be cut and measured: name, limits, side."""
+        yield from ()
 
     def metal(self, value: Any, part: str) -> Metal | None:
         """What one of its numbers is cut in, where it says so."""

@@ -30,11 +30,11 @@ def sizes_of(feature: Feature, evaluation: Evaluation) -> tuple[SizeAnswer, ...]
             found.append(SizeAnswer(name, label_of(name), str(value), low, high, side=side, on=str(value)))
         elif isinstance(value, Limits) and value.upper > 0.0:
             found.append(_size(name, value, side))
-        elif isinstance(kind, Composite) and kind.cut:
+        elif isinstance(kind, Composite):
             found += [
-                _size(f"{name}.{part}", one, of.side)
-                for part, of in kind.parts.items()
-                if isinstance(one := kind.number(value, part), Limits) and one.upper > 0.0
+                _size(f"{name}.{part}", size, end)
+                for part, size, end in kind.sizes(value)
+                if size.upper > 0.0
             ]
     return tuple(found)
 

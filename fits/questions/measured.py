@@ -178,7 +178,9 @@ def _cut(feature: Feature, field: str) -> bool:
     """Whether a number is cut: what a bought ring brings along isn't, nor a layer that isn't there."""
     whole, _, part = field.partition(".")
     of = declared(type(feature))[whole]
-    return not part or (isinstance(of, Composite) and of.cut and feature.number(field) is not None)
+    return not part or (
+        isinstance(of, Composite) and part in {one for one, *_ in of.sizes(getattr(feature, whole))}
+    )
 
 
 def _metal(feature: Feature, field: str) -> Metal | None:

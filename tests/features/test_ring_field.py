@@ -178,5 +178,5 @@ def test_the_shell_takes_a_code_and_an_inline_table(kind: None):
 
 def test_a_ring_is_bought_not_cut_in_a_metal():
     of = RingField("the ring")
-    assert not of.cut
+    assert not list(of.sizes(ring("AS568-214")))
     assert of.metal(ring("AS568-214"), "section") is None

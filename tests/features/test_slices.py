@@ -451,3 +451,12 @@ def test_open_slices_are_refused(tmp_path):
         check(read_part(str(path)))
     with pytest.raises(InputError, match="slices is no number"):
         window(read_part(str(path)), "hub.slices")
+
+
+def test_what_is_to_be_cut_is_listed_slice_by_slice():
+    """As typed in :func:`sliced`, with the limits a drawing of each slice has."""
+    (one,) = check(part(("20 ±0.1", "80 -0.05/-0.1"), ("15", "90"))).features
+    assert [(size.name, size.label, size.lower, size.upper, size.side) for size in one.sizes if size.name.startswith("slices")] == [
+        ("slices.1.length", "slices 1 length", 19.9, 20.1, ""), ("slices.1.outside", "slices 1 outside", 79.9, 79.95, "shaft"),
+        ("slices.2.length", "slices 2 length", 15.0, 15.0, ""), ("slices.2.outside", "slices 2 outside", 90.0, 90.0, "shaft"),
+    ]  # fmt: skip

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from itertools import pairwise
 from types import MappingProxyType
@@ -47,7 +47,6 @@ class LayersField(Composite):
     """Layers; brings ``1.inside``, ``1.outside``, ``2.inside`` ... along as numbers."""
 
     made = (Layers,)
-    cut = True
     parts: Mapping[str, Numeric] = MappingProxyType(
         {f"{k}.{face}": _SIZES[face] for k in range(1, MOST + 1) for face in FACES}
     )
@@ -86,6 +85,12 @@ class LayersField(Composite):
         if not isinstance(value, Layers) or int(number) > len(value.rings):
             return None
         return getattr(value.rings[int(number) - 1], face)
+
+    def sizes(self, value: Any) -> Iterator[tuple[str, Limits, str]]:
+        """Both faces of every layer."""
+        for part, of in self.parts.items():
+            if (size := self.number(value, part)) is not None:
+                yield part, size, of.side
 
     def metal(self, value: Any, part: str) -> Metal | None:
         """The metal of the layer."""

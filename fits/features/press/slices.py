@@ -77,6 +77,12 @@ class SlicesField(Composite):
     parts = MappingProxyType({"thinnest": Size("outside of the thinnest slice", side="shaft")})
     inline = '[{length = "20", outside = "40 ±0.1"}, {length = "15", outside = "60"}]'
 
+    def sizes(self, value: Any) -> Iterator[tuple[str, Limits, str]]:
+        """Length and outside of every slice."""
+        for number, one in enumerate(value or (), 1):
+            yield f"{number}.length", one.length, ""
+            yield f"{number}.outside", one.outside, "shaft"
+
     def parse(self, value: Any, context: Context) -> Slices:
         """The slices of a list of tables; raises InputError with the number of the slice, from 1."""
         if not isinstance(value, (list, tuple)):
