@@ -33,6 +33,10 @@ _CLASSED = re.compile(rf"({_N})\s*(mm)?\s*([A-Za-z]{{1,2}}\d{{1,3}})(?:\s*/\s*(\
 _ISO_ON_INCHES = re.compile(r"([\d./ ]+?)\s*(?:in|inch|\")\s*([A-Za-z]{1,2}\d{1,3}(?:\s*/\s*\S+)?)")
 _INCH_CLASS = re.compile(r"(.*?)\s*(RC|LC|LT|LN|FN)\s?(\d+)\s*(.*)", re.IGNORECASE)
 _AFTER_CLASS = re.compile(r"(S)?\s*(hole|shaft)?", re.IGNORECASE)
+# Classes set apart, or with the unit behind them: what was meant is plain.
+_LOOSE = re.compile(
+    rf"({_N})\s*(mm\b)?\s*([A-Za-z]{{1,2}})\s?(\d{{1,2}})(?:[ ,;/-]+([A-Za-z]{{1,2}})\s?(\d{{1,2}}))?\s*(mm)?"
+)
 _LIMITS = re.compile(rf"({_N}){_U}\s*/\s*({_N}){_U}")
 _DEVIATIONS = re.compile(rf"(.+?)\s*([+-]\s*{_N}|\s0(?:\.0*)?){_U}\s*/\s*([+-]?\s*{_N}){_U}")
 _ONE_DEVIATION = re.compile(rf"((?:[\d ]+/\d+|{_N}){_U})\s+([+-]\s*{_N}{_U})")
@@ -195,8 +199,24 @@ def _match(text: str, side: str, units: str) -> Limits:
         raise InputError(
             Fault("one deviation where two are due", hint=f"upper first, such as {match[1]} {both}")
         )
+    if match := _LOOSE.fullmatch(text):
+        _refuse_loose(match)
     exact = quantity.read(text, "length", units=units)
     return Limits(exact, exact, exact, sources=(_TYPED,))
+
+
+def _refuse_loose(match: re.Match[str]) -> None:
+    """Refuse a class that is written as no class is, with the right way; leave what is none."""
+    classes = [f"{letters}{grade}" for letters, grade in (match.group(3, 4), match.group(5, 6)) if letters]
+    try:
+        for one, side in zip(classes, ("hole", "shaft") if len(classes) > 1 else ("",), strict=True):
+            iso286.parse_class(one, side=side)
+    except InputError:
+        return
+    unit = " mm" if match[2] or match[7] else ""
+    raise InputError(
+        Fault("a class stands right behind its size", hint=f"write {match[1]}{unit} {'/'.join(classes)}")
+    )
 
 
 def _unit(basic: str, units: str) -> str:
