@@ -157,6 +157,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         return BROKEN_PIPE
     except RecursionError:
         return _complain("nested too deeply")
+    except OSError as error:  # of a help, which typer prints itself
+        return _undelivered(error)
     except Exception as error:  # Python's own status 1 would read as "the answer is no"
         return _complain(f"a fault of fits itself, please report it: {type(error).__name__}: {error}")
     if not isinstance(returned, Result):
@@ -219,9 +221,13 @@ def _deliver(result: Result) -> int:
     except DeliveryError as error:
         return _complain(*(str(fault) for fault in error.faults))
     except OSError as error:
-        _silence(sys.stdout)
-        return _complain(f"the answer could not be delivered: {error.strerror}")
+        return _undelivered(error)
     return result.status
+
+
+def _undelivered(error: OSError) -> int:
+    _silence(sys.stdout)
+    return _complain(f"the answer could not be delivered: {error.strerror}")
 
 
 def _silence(*streams: TextIO) -> None:

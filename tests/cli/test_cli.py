@@ -129,9 +129,10 @@ def test_a_closed_pipe_is_quiet_and_never_1():
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs /dev/full")
-def test_a_full_disk_is_status_2():
+@pytest.mark.parametrize("args", [["check", PUMP], ["press", "-h"], ["--version"]])
+def test_a_full_disk_is_status_2(args: list[str]):
     with Path("/dev/full").open("w") as full:
-        ran = subprocess.run([sys.executable, "-m", "fits", "check", PUMP], stdout=full, stderr=subprocess.PIPE, text=True,
+        ran = subprocess.run([sys.executable, "-m", "fits", *args], stdout=full, stderr=subprocess.PIPE, text=True,
                              cwd=Path(__file__).parent.parent.parent, check=False)
     assert ran.returncode == 2
     assert ran.stderr == "the answer could not be delivered: No space left on device\n"
