@@ -65,12 +65,9 @@ class Noted:
         return set().union(*(lines.get(one, set()) for one in _statement(text, line)))
 
     def of_module(self, path: str) -> set[str]:
-        """The tests that run anything of a module, or of its folder where those are few."""
-        own = set().union(*self.by_line.get(path, {}).values())
-        if len(own) >= 5:
-            return own
-        beside = (lines for one, lines in self.by_line.items() if Path(one).parent == Path(path).parent)
-        return own.union(*(tests for lines in beside for tests in lines.values()))
+        """The tests that run anything of a module, and those of its package: what is declared on import they read as data."""
+        package = f"tests/{Path(path).parts[1]}/"
+        return set().union(*self.by_line.get(path, {}).values(), (test for test in self.seconds if test.startswith(package)))
 
     def order(self, tests: set[str], path: str) -> list[str]:
         """Files of the module's own folder and name first, of those the quickest: they tell soonest."""

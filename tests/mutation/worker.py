@@ -82,7 +82,7 @@ class Worker:
         while tests:
             ordered = self.noted.order(tests, path)
             outcome, failed = self._run(change, ordered, items)
-            if outcome != "killed" or not self._fails_anyway(change, failed, items):
+            if outcome != "killed" or not self._fails_anyway(change, failed, items, path):
                 return outcome
             print(f"{failed or ordered} fails without any change too", file=sys.stderr, flush=True)
             if not failed:
@@ -104,13 +104,13 @@ class Worker:
         finally:
             change.file.write_text(change.whole, encoding="utf-8")
 
-    def _fails_anyway(self, change: Change, failed: str, items: dict[str, pytest.Item]) -> bool:
+    def _fails_anyway(self, change: Change, failed: str, items: dict[str, pytest.Item], path: str) -> bool:
         same = change._replace(text=change.whole, codes={})
         if failed:
             return self._forked(same, [items[failed]])[0] == "killed"
         if not change.on_import:
             return False
-        return self._run(same, self.noted.order(set(items) & set(self._chosen), ""), items)[0] == "killed"
+        return self._run(same, self.noted.order(set(items) & set(self._chosen), path), items)[0] == "killed"
 
     def _afresh(self, tests: list[str]) -> tuple[str, str]:
         """Run tests in a process of their own, as many as the time allows by what they took once."""
