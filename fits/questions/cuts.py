@@ -44,7 +44,7 @@ def _zone(
     of = size.dimension
     outside = any(one.verdict == read.OUTSIDE for one in guarded)
     asked = guarded[at].verdict in (read.OUTSIDE, read.UNDECIDED) or (not outside and function == FAIL)
-    if not asked or not of.side or of.limits.tolerance <= 0.0:
+    if not asked or not of.side:
         return None
     # The finished size is read again, with the same doubt and form.
     band = size.uncertainty + size.charged
@@ -53,7 +53,8 @@ def _zone(
         low = max(low, size.greatest - size.charged)
     else:
         high = min(high, size.least + size.charged)
-    return (low, high) if low <= high else None
+    # No one cuts to a single size.
+    return (low, high) if low < high else None
 
 
 def _held(group: Group, rows: Index, at: int, zones: Array, guards: list[list[Guarded]]) -> list[Cut | None]:

@@ -212,7 +212,7 @@ def _notes(part: Part, found: FitWindow, splits: tuple[Split, ...]) -> Iterator[
         return
     for field in (hole, shaft):
         value = getattr(feature, field)
-        if isinstance(value, Limits) and levels(value)[1:] and value.tolerance >= found.left:
+        if isinstance(value, Limits) and value.tolerance >= found.left:
             yield (
                 f"the {field}'s own tolerance is wider than what is left of the window: no size can be "
                 "given from its nominal; measure the part (three stations, several angles, write down "

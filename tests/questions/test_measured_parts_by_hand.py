@@ -265,6 +265,11 @@ def test_where_cutting_reaches_nothing_there_is_no_cut():
     assert one(wide, read(19.960, 0.0049, label="seat.shaft")).sizes[0].cut is not None
     eaten = one(wide, read(19.960, 0.0051, label="seat.shaft")).sizes[0]
     assert (eaten.cut, eaten.cant_prove) == (None, True)
+    # 2 x 1/64 of 1/32 mm leave one size alone, exactly; nobody cuts to one, nor to one without tolerance.
+    even = plain(SHOP, hole="20.03125/20.00000", gap_at_least="0.001", gap_at_most="0.2")
+    assert one(even, read(19.9, 1 / 64)).sizes[0].cut is None
+    assert one(even, read(19.9, 1 / 65)).sizes[0].cut is not None
+    assert one(plain(SHOP, hole="20", **ASKED), read(19.9)).sizes[0].cut is None
     # A part that is as it should be needs none.
     assert one(part, read(20.010)).sizes[0].cut is None
 
