@@ -13,7 +13,7 @@ from typing import NamedTuple
 from fits import quantity
 from fits.errors import Fault, InputError, meant
 from fits.features.feature import Feature, declared
-from fits.features.fields import Spread, SurfaceRef, levels
+from fits.features.fields import Spread, SurfaceRef
 from fits.features.part import Part
 from fits.questions.answer import PASS
 from fits.questions.check import check
