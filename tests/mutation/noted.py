@@ -57,10 +57,10 @@ class Noted:
         for file in covered.measured_files():
             lines = self.by_line.setdefault(file[file.rindex("/fits/") + 1 :], defaultdict(set))
             for line, contexts in covered.contexts_by_lineno(file).items():
-                lines[line] |= {_test(one) for one in contexts if one}
+                lines[line] |= {_test(one) for one in contexts}
 
     def of_statement(self, path: str, text: str, line: int) -> set[str]:
-        """The tests that run any line of the statement that a line is part of."""
+        """The tests that run any line of the statement that a line is part of; "" where an import does."""
         lines = self.by_line.get(path, {})
         return set().union(*(lines.get(one, set()) for one in _statement(text, line)))
 

@@ -28,13 +28,13 @@ UNFINISHED = 3
 
 
 class Change(NamedTuple):
-    """A file with one change: its text without and with it, and the codes it replaces."""
+    """A file with one change: its text without and with it, the codes it replaces, the tests that then run them."""
 
     file: Path
     whole: str
     text: str
     codes: dict[CodeType, CodeType]
-    on_import: bool
+    live: set[str]
 
 
 class Worker:
@@ -70,12 +70,13 @@ class Worker:
         differ = [(old, new) for old, new in zip(was, now) if _own(old) != _own(new)]
         if not differ and len(was) == len(now):
             return "no mutant"
-        tests = self.noted.of_statement(path, whole, line) & items.keys()
+        own = self.noted.of_statement(path, whole, line)
         on_import = len(was) != len(now) or any(not old.co_flags & 2 for old, _ in differ)
-        if on_import:
-            # It is noted under the test that happened to import the module.
-            tests = self.noted.of_module(path) & items.keys()
-        return self._tested(Change(file, whole, changed, dict(zip(was, now)), on_import), tests, items, path)
+        # What an import runs is noted under none, or under the test that happened to import the module.
+        tests = self.noted.of_module(path) | own if on_import or "" in own else own
+        live = set() if on_import else own & items.keys()
+        change = Change(file, whole, changed, dict(zip(was, now)), live)
+        return self._tested(change, tests & items.keys(), items, path)
 
     def _tested(self, change: Change, tests: set[str], items: dict[str, pytest.Item], path: str) -> str:
         """Run the tests with the change; one that fails without it as well tells nothing, and is left out."""
@@ -95,8 +96,8 @@ class Worker:
         # Tests that start a process read the file.
         change.file.write_text(change.text, encoding="utf-8")
         try:
-            if not change.on_import:
-                outcome, failed = self._forked(change, [items[one] for one in ordered])
+            if live := [items[one] for one in ordered if one in change.live]:
+                outcome, failed = self._forked(change, live)
                 # What a function gave while modules were imported stands in the fork as it was.
                 if outcome != "survived":
                     return outcome, failed
@@ -108,7 +109,7 @@ class Worker:
         same = change._replace(text=change.whole, codes={})
         if failed:
             return self._forked(same, [items[failed]])[0] == "killed"
-        if not change.on_import:
+        if change.live:
             return False
         return self._run(same, self.noted.order(set(items) & set(self._chosen), path), items)[0] == "killed"
 
