@@ -26,7 +26,7 @@ def printable(text: str) -> str:
     return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in text)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Fault:
     """One thing that is wrong: where, what stands there, what would be right."""
 

@@ -211,7 +211,7 @@ def _reasons(rule: Rule, one: Along, evaluation: Evaluation, rows: int) -> Any:
     touched = np.zeros((rows, len(gaps)), dtype=bool)
     for at, gap in enumerate(gaps):
         mask = spread_out(gap.mask.astype(float), evaluation.states) == 1.0
-        mask = mask.reshape(-1, *mask.shape[-2:]) if mask.ndim > 2 else mask.reshape(1, -1, mask.shape[-1])
+        mask = mask.reshape((1,) * (3 - mask.ndim) + mask.shape)
         touched[:, at] = mask[..., one.columns].any(axis=(1, 2))
     found = np.empty(rows, dtype=object)
     alike, which = np.unique(touched, axis=0, return_inverse=True)

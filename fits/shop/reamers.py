@@ -24,7 +24,7 @@ FINEST = 0.004
 MEASURED, MARKED = "measured", "marked"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Reamer(Limits):
     """The size of a reamer in mm; ``marked`` when only its marking is known, not its size."""
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fits.tables import Source
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Limits:
     """The lower and the upper limit of a size in mm, free and at 20 degC.
 

@@ -178,7 +178,7 @@ def _clean(text: str) -> str:
 def _match(text: str, side: str, units: str) -> Limits:
     if bought.is_bought(text):
         return bought.limits(text, side=side, units=units)
-    if re.search(r"\d,\d", text) or not text or re.match(r"[+-]?(nan|inf)", text, re.IGNORECASE):
+    if re.search(r"\d,\d", text):
         quantity.split(text)  # words the refusal
     if _INCH_CLASS.fullmatch(text):
         return _by_inch_class(text, side, units)

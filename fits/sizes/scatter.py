@@ -42,7 +42,7 @@ class Between(NamedTuple):
     units: str = "mm"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Scatter:
     """How one dimension scatters, in its inside unit.
 

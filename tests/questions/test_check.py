@@ -160,6 +160,7 @@ def test_states_as_columns():
 
 
 def test_workings_can_be_checked_by_hand():
+    assert not check(plunger()).features[0].workings
     answer = check(plunger(), workings=True)
     line = next(text for text in answer.features[0].workings if text.startswith("interference"))
     assert "hole 16.00000 mm, shaft 16.06000 mm -> 0.06000 mm" in line
