@@ -25,6 +25,8 @@ BOLTED = Source(f"preload of all bolts {BOLTS:g} times the force", "practice")
 _YIELDS = ("hub_allowed", "shaft_allowed")
 GROWTH = Source("thermal strain of both parts from 20 degC on the hole's diameter", "derived")
 STATICS = Source("statics", "derived")
+# The span of what isn't known, or isn't there: it opens and pulls nothing.
+NOTHING = (0.0, 0.0)
 
 
 def alternatives(press: Press, spans: Spans, gaps: frozenset[str], states: States) -> tuple[Alternative, ...]:
@@ -45,12 +47,12 @@ def alternatives(press: Press, spans: Spans, gaps: frozenset[str], states: State
 
 def _force(press: Press, spans: Spans) -> float:
     """The force along the axis, without safety: load and end thrust, N."""
-    return press.axial_load.high + spans.get("end_thrust", (0.0, 0.0))[1]
+    return press.axial_load.high + spans.get("end_thrust", NOTHING)[1]
 
 
 def _lost(spans: Spans) -> float:
     """The most that heat takes from the interference, mm; not above 0 where it takes nothing."""
-    return -spans.get("heat_gain", (0.0, 0.0))[0]
+    return -spans.get("heat_gain", NOTHING)[0]
 
 
 def _bonded(press: Press, spans: Spans, states: States) -> Alternative:
@@ -77,7 +79,7 @@ def _bonded(press: Press, spans: Spans, states: States) -> Alternative:
         unknown.append("how far heat opens the gap")
     elif (lost := _lost(spans)) > 0.0:
         needs.append(Need("heat opens its gap by", lost, "length", 4))
-    apart = max(abs(end) for end in spans.get("heat_gain", (0.0, 0.0))) / press.hole.nominal
+    apart = max(abs(end) for end in spans.get("heat_gain", NOTHING)) / press.hole.nominal
     if apart > 0.0 and press.length is not None:
         slide = apart * press.length.upper / 2.0
         needs.append(Need("heat makes its ends slide by", slide, "length", 4))
