@@ -178,15 +178,22 @@ def _of_section(section: Limits | None, units: str) -> list[str]:
 
 def _by_place(place: str, text: str, duty: str, units: str) -> Answer:
     size = _size(place, text, units)
-    found = ring_search.suiting(size, place, duty)
-    if not found:
-        none = f"no ring of AS568 or JIS B 2401 suits a {place} of {_length(size.middle, units)}, {duty}"
-        return Answer(
-            "rings", NOT_COVERED, (FeatureAnswer(none, "ring", NOT_COVERED),), units=units, listed=True
-        )
     name, of = (
         ("stretch", "inside diameter on") if place == "bore" else ("compression", "outside diameter in")
     )
+    found = ring_search.suiting(size, place, duty)
+    if not found:
+        near, most = ring_search.nearly(size, place, duty)
+        none = FeatureAnswer(
+            f"no ring of AS568 or JIS B 2401 suits a {place} of {_length(size.middle, units)}, {duty}",
+            "ring",
+            NOT_COVERED,
+            notes=(
+                f"nearest: {near.ring.code} ({_nominals(near.ring, units)}), {name} {near.mean:.4f} at the "
+                f"usual squeeze, where 0 to {most:.4f} is usual: less squeeze, or another {place}",
+            ),
+        )
+        return Answer("rings", NOT_COVERED, (none,), units=units, listed=True)
     features = []
     for one in found:
         in_groove = (

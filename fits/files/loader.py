@@ -98,11 +98,13 @@ def state(name: str, keys: Mapping[str, Any], context: Context) -> State:
     faults = _state_faults(typed)
     if faults:
         raise InputError(faults)
-    both = 20.0 if typed.temperature is None else typed.temperature.low
+    hub, shaft = typed.hub_temperature or typed.temperature, typed.shaft_temperature or typed.temperature
+    assert hub is not None
+    assert shaft is not None
     return State(
         name,
-        both if typed.hub_temperature is None else typed.hub_temperature.low,
-        both if typed.shaft_temperature is None else typed.shaft_temperature.low,
+        hub.low,
+        shaft.low,
         0.0 if typed.pressure is None else typed.pressure.low,
         0.0 if typed.speed is None else typed.speed.low,
         typed.proof,
@@ -123,6 +125,9 @@ def _state_faults(typed: StateKeys) -> list[Fault]:
     parts = [key for key in ("hub_temperature", "shaft_temperature") if getattr(typed, key) is not None]
     if typed.temperature is not None and parts:
         faults.append(Fault("either temperature, or hub_temperature and shaft_temperature", key=parts[0]))
+    elif typed.temperature is None and not parts:
+        hint = "20 degC where the parts are as warm as the shop"
+        faults.append(Fault("missing: how warm the parts are", key="temperature", hint=hint))
     elif len(parts) == 1:
         other = {"hub_temperature": "shaft_temperature"}.get(parts[0], "hub_temperature")
         faults.append(Fault("missing beside the other part's temperature", key=other))

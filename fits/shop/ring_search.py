@@ -6,6 +6,7 @@ rings may fit one measurement, and then all are named.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from fits import tables
@@ -29,6 +30,11 @@ class Suiting(NamedTuple):
     groove: tuple[float, float]
     stretched: tuple[float, float]
     source: Source
+
+    @property
+    def mean(self) -> float:
+        """The middle of ``stretched``."""
+        return sum(self.stretched) / 2.0
 
 
 def overlap(one: Limits, other: Limits) -> bool:
@@ -123,22 +129,47 @@ def suiting(size: Limits, place: str, duty: str) -> tuple[Suiting, ...]:
     >>> suiting(Limits(31.0, 31.0), "bore", "static")[0].ring.section.nominal > 3.0
     True
     """
+    least, most = _usual(place, duty)
+    middle = (least + most) / 2.0
+    found = [one for one in _mounted(size, place, duty) if least <= one.mean <= most]
+    return tuple(sorted(found, key=lambda one: (-one.ring.section.nominal, abs(one.mean - middle))))
+
+
+def nearly(size: Limits, place: str, duty: str) -> tuple[Suiting, float]:
+    """The ring that is nearest to suit where none does, and the most that is usual of what it passes.
+
+    >>> one, most = nearly(Limits(12.7, 12.7), "shaft", "static")
+    >>> one.ring.code, round(one.mean, 4), most
+    ('AS568-014', 0.0304, 0.03)
+    """
+    least, most = _usual(place, duty)
+    return min(_mounted(size, place, duty), key=lambda one: max(least - one.mean, one.mean - most)), most
+
+
+def _row(place: str, duty: str) -> tuple[dict[str, str], Source]:
     of = tables.load("rings/first_choice")
     row = next(one for one in of.rows if (one["place"], one["duty"]) == (place, duty))
+    return row, of.source(row, f"{place}, {duty}")
+
+
+def _usual(place: str, duty: str) -> tuple[float, float]:
+    row, _ = _row(place, duty)
+    return float(row["least"]) / 100.0, float(row["most"]) / 100.0
+
+
+def _mounted(size: Limits, place: str, duty: str) -> Iterator[Suiting]:
+    """Every ring in its groove at the usual squeeze, but those that the shaft alone stretches too far."""
+    row, source = _row(place, duty)
     squeeze = (float(row["squeeze_low"]) / 100.0, float(row["squeeze_high"]) / 100.0)
-    least, most = float(row["least"]) / 100.0, float(row["most"]) / 100.0
-    found = []
+    # What a shaft stretches the inside by no groove takes off again: held to what a piston's may.
+    largest = 1.0 + _usual("bore", duty)[1]
     for ring in every():
         if ring.code.startswith("AS568-9"):  # bosses of tube fittings have grooves of their own
             continue
+        if place == "shaft" and size.middle > largest * ring.inside.nominal:
+            continue
         groove = _groove(size.middle, ring, place, squeeze)
-        stretched = _stretched(ring, place, groove)
-        if least <= sum(stretched) / 2.0 <= most:
-            found.append(Suiting(ring, groove, stretched, of.source(row, f"{place}, {duty}")))
-    middle = (least + most) / 2.0
-    return tuple(
-        sorted(found, key=lambda one: (-one.ring.section.nominal, abs(sum(one.stretched) / 2.0 - middle)))
-    )
+        yield Suiting(ring, groove, _stretched(ring, place, groove), source)
 
 
 def _groove(size: float, ring: Ring, place: str, squeeze: tuple[float, float]) -> tuple[float, float]:

@@ -6,7 +6,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fits.shop.ring_search import called, measured, nearest, sections_like, suiting, taken_for
+from fits.shop.ring_search import (
+    _mounted,
+    called,
+    measured,
+    nearest,
+    nearly,
+    sections_like,
+    suiting,
+    taken_for,
+)
 from fits.shop.rings import every, ring
 from fits.sizes.limits import Limits
 
@@ -83,6 +92,26 @@ def test_what_suits_is_squeezed_and_stretched_as_said(size: float, place: str, d
         seat = (low + high) / 2.0
         own = one.ring.inside.nominal if place == "bore" else one.ring.outside
         assert middle == pytest.approx((seat - own) / own * (1 if place == "bore" else -1))
+
+
+def test_a_ring_that_a_shaft_stretches_too_far_suits_no_groove():
+    """At most 5 % at rest and 3 % moving, as in a piston's groove; AS568-314 (18.42 mm inside) on 20 mm is 8.6 %."""
+    for duty, most in (("static", 0.05), ("moving", 0.03)):
+        for size in (20.0, 25.4, 38.1, 50.0):
+            assert all(size / one.ring.inside.nominal - 1.0 <= most for one in suiting(about(size, 0.0), "shaft", duty))
+        assert "AS568-314" not in {one.ring.code for one in suiting(about(20.0, 0.0), "shaft", duty)}
+    # Compression is asked of both; 0.725 in inside.
+    for percent, duty, there in ((4.99, "static", True), (5.01, "static", False), (2.99, "moving", True), (3.01, "moving", False)):
+        on = about(0.725 * 25.4 * (1.0 + percent / 100.0), 0.0)
+        assert ("AS568-314" in {one.ring.code for one in _mounted(on, "shaft", duty)}) is there
+
+
+def test_the_nearest_where_none_suits():
+    """AS568-014, 0.489 x 0.070 in, on 12.7: groove 12.7 + 2 x 1.778 x 0.785, outside 0.629 in."""
+    assert not suiting(about(12.7, 0.0), "shaft", "static")
+    one, most = nearly(about(12.7, 0.0), "shaft", "static")
+    assert (one.ring.code, most) == ("AS568-014", 0.03)
+    assert one.mean == pytest.approx(1.0 - (12.7 + 2 * 1.778 * 0.785) / (0.629 * 25.4), abs=2e-4)
 
 
 def test_thickest_first_and_no_boss_rings():

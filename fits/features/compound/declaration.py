@@ -79,7 +79,7 @@ class Compound(Feature):
         Spread | None, Measure("Rz of the outsides", quantity="roughness", digits=1, least=0.0)
     ] = None
     friction_hold: Annotated[
-        Spread | None, Measure("friction that holds, or a range", least=0.0, above=True)
+        Spread | None, Measure("friction that holds, or a range", least=0.0, above=True, most=1.0)
     ] = None
     axial_load: Annotated[
         Spread,
@@ -206,7 +206,7 @@ class Compound(Feature):
             found.append(Dimension("length", "length", "length", unknown, search, missing=True))
         if self.friction_hold is None:
             label = "friction hold"
-            found.append(Dimension("friction_hold", label, "number", unknown, (1e-3, 2.0), missing=True))
+            found.append(Dimension("friction_hold", label, "number", unknown, (1e-3, 1.0), missing=True))
         return tuple(found)
 
     def assumptions(self, states: States) -> tuple[str, ...]:

@@ -104,10 +104,10 @@ class Press(Feature):
         str | None, Choice("how the faces are when joined", options=friction.LUBRICATIONS)
     ] = None
     friction_hold: Annotated[
-        Spread | None, Measure("friction that holds, or a range", least=0.0, above=True)
+        Spread | None, Measure("friction that holds, or a range", least=0.0, above=True, most=1.0)
     ] = None
     friction_press: Annotated[
-        Spread | None, Measure("friction while pressing, or a range", least=0.0, above=True)
+        Spread | None, Measure("friction while pressing, or a range", least=0.0, above=True, most=1.0)
     ] = None
     roughness_hole: Annotated[Spread | None, Roughness("roughness of the hole: Rz, or as 0.8 um Ra")] = None
     roughness_shaft: Annotated[
@@ -337,7 +337,7 @@ class Press(Feature):
             if getattr(self, name) is None:
                 label = name.replace("_", " ")
                 missing = table is None
-                found.append(Dimension(name, label, "number", (level,), (1e-3, 2.0), missing=missing))
+                found.append(Dimension(name, label, "number", (level,), (1e-3, 1.0), missing=missing))
         return found
 
     def assumptions(self, states: States) -> tuple[str, ...]:

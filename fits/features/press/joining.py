@@ -16,9 +16,11 @@ import numpy as np
 from fits.arrays import Array, Mask, distinct
 from fits.features.feature import NotCovered
 from fits.features.parts import no_expansion, temperature_of
+from fits.features.press import bearing
 from fits.materials.metals import ROOM, Metal
 from fits.materials.thermal import Heat, heat_of
 from fits.mechanics import cooling, cylinder, heat
+from fits.sizes.limits import Limits
 
 if TYPE_CHECKING:
     from fits.features.press.declaration import Press
@@ -62,6 +64,17 @@ def temperatures(numbers: dict[str, Array], press: Press, d: Dimensions) -> list
         NotCovered("heat_hub_to", too_hot, np.isnan(hot), beyond="greatest"),
         NotCovered("chill_shaft_to", too_cold, np.isnan(cold), beyond="least"),
     ]
+
+
+def spoils(press: Press) -> bool:
+    """Whether heating the hub alone asks for more than its temper stands, at the tightest."""
+    ceiling = bearing.ceiling(press, press.hub_material.heating_limit)
+    hole, shaft = press.hole, press.shaft
+    if not (isinstance(hole, Limits) and isinstance(shaft, Limits)) or np.isnan(ceiling):
+        return False
+    clearance = press.joining_clearance.high if press.joining_clearance else JOINING * hole.lower
+    wanted = max(shaft.upper - hole.lower, 0.0) + clearance
+    return bool(press.hub_material.strain_at(np.array([ceiling]))[0] * hole.lower < wanted)
 
 
 def release(numbers: dict[str, Array], press: Press, d: Dimensions) -> list[NotCovered]:

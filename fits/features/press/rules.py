@@ -16,6 +16,7 @@ from fits.features.parts import (
     typed_metals,
     under_pressure,
 )
+from fits.features.press import joining
 from fits.features.press.sources import BRITTLE, CLOCK, EQUILIBRIUM, HEAT, HOLD, JOIN, MISES, PRESS, SPIN
 
 if TYPE_CHECKING:
@@ -295,6 +296,12 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     COLD_PARTS._replace(
         applies=lambda press, states: press.assembly in (None, "chilled") or press.chill_to is not None
+    ),
+    Caution(
+        "Do not heat the hub as far as the bench numbers go: at the tightest that is more than its temper "
+        "stands (`fits metals` says how much); press it, or heat and chill together.",
+        PRACTICE,
+        lambda press, states: joining.spoils(press),
     ),
     *PRESSURES,
     Caution(
