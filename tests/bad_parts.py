@@ -57,6 +57,7 @@ BAD = [
     ('hole = "16 H7"', 'hole = "16 H7', "part.toml:9: not TOML:"),
     ('hole = "16 H7"', "hole = ", "part.toml:9: not TOML:"),
     ("[press.liner]", "[press]\nliner = 3\n[other]", "a table is due"),
+    ('temperature = "70 degC"\n', "", "states.hot.temperature: missing: how warm the parts are"),
     ('temperature = "70 degC"', 'hub_temperature = "70 degC"', "states.hot.shaft_temperature: missing beside"),
     ('temperature = "70 degC"', 'temperature = "70 degC"\nhub_temperature = "70 degC"', "either temperature, or"),
 ]

@@ -112,6 +112,7 @@ shaft_material = "6061-T6"
 REFUSED = """
 name = "proof with gas"
 [states.proof]
+temperature = "20 degC"
 pressure = "12 MPa"
 proof = true
 medium = "nitrogen"

@@ -28,8 +28,7 @@ if TYPE_CHECKING:
     from fits.shop.drawer import Drawer
 
 UNDECIDED = "?"
-# Beyond this a typed number is a slip, and squares of it no longer fit a float.
-LARGEST = 1e15
+LARGEST = 1e15  # beyond this a typed number is a slip, and squares of it no longer fit a float
 
 
 class Context(NamedTuple):
@@ -67,10 +66,8 @@ class Undecided(NamedTuple):
 def levels(value: Any) -> tuple[float, ...]:
     """The levels of a parsed numeric field at the corners; empty for what has none."""
     if isinstance(value, Limits):
-        return (value.lower,) if value.lower == value.upper else (value.lower, value.upper)
-    if isinstance(value, Spread):
-        return (value.low,) if value.low == value.high else (value.low, value.high)
-    return ()
+        return tuple(dict.fromkeys((value.lower, value.upper)))
+    return tuple(dict.fromkeys(value[:2])) if isinstance(value, Spread) else ()
 
 
 def shared_key(value: Any) -> str:
@@ -257,6 +254,10 @@ class Length(Numeric):
 
 class Measure(Numeric):
     """A quantity, or a range of one written as ``0.10 to 0.15``."""
+
+    def written(self, value: Spread) -> tuple[Spread, str]:
+        """The numbers as they are written back, and what stands behind their unit."""
+        return value, ""
 
     def __init__(
         self,

@@ -16,6 +16,12 @@ class Roughness(Measure):
     def __init__(self, help: str) -> None:
         super().__init__(help, quantity="roughness", digits=1, least=0.0)
 
+    def written(self, value: Spread) -> tuple[Spread, str]:
+        """An Ra as Ra, so that nobody takes its Rz for one."""
+        if value.text.endswith("Ra"):
+            return Spread(value.low / RZ_OVER_RA, value.high / RZ_OVER_RA), " Ra"
+        return value, " Rz"
+
     def parse(self, value: Any, context: Context) -> Spread:
         """Rz and its range; an Ra counts 3.75 times."""
         if not isinstance(value, str):

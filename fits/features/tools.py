@@ -250,6 +250,21 @@ def both(size: float) -> str:
     return f"{quantity.show(size, 'length', units='mm')} ({quantity.show(size, 'length', units='in')})"
 
 
+def between(low: float, high: float) -> str:
+    """Limits in mm and in, rounded into each other, so that neither unit is wider than they are.
+
+    >>> between(5.997, 6.003)
+    '5.9970 mm (0.23611 in) to 6.0030 mm (0.23633 in)'
+    """
+    return f"{end(low, up=True)} to {end(high, up=False)}"
+
+
+def end(limit: float, *, up: bool) -> str:
+    """A limit in mm and in, rounded ``up`` or down."""
+    mm, inch = (quantity.show_end(limit, "length", up=up, units=units) for units in ("mm", "in"))
+    return f"{mm} ({inch})"
+
+
 def _how_known(one: OwnedReamer) -> str:
     if one.proven:
         return "measured, by its own trials"
@@ -282,6 +297,5 @@ def reamer_to_buy(low: float, high: float) -> str:
         band = reamers.band(Limits(low, high))
     except InputError:
         return "no reamer holds so little: bore, hone or grind it"
-    reamer = f"a reamer that measures {both(band.low)} to {both(band.high)}, by the rule of ISO 522"
-    ends = (quantity.show_end(low, "length", up=True), quantity.show_end(high, "length", up=False))
-    return f"{reamer}; or bore it to {' to '.join(ends)}"
+    reamer = f"a reamer that measures {between(band.low, band.high)}, by the rule of ISO 522"
+    return f"{reamer}; or bore it to {between(low, high)}"

@@ -292,6 +292,7 @@ def _states(shelf: Schema) -> Schema:
     state = {
         **own,
         "additionalProperties": {"$ref": "#/definitions/state%20of%20one%20feature"},
+        "anyOf": [{"required": [both]}, {"required": list(parts)}],
         "dependencies": {
             parts[0]: [parts[1]],
             parts[1]: [parts[0]],

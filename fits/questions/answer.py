@@ -25,6 +25,8 @@ _NOTHING: Mapping[str, str] = MappingProxyType({})
 _NO_CORNER: Mapping[str, float] = MappingProxyType({})
 
 PASS, NOT_COVERED, FAIL, REFUSED = "pass", "not covered", "fail", "refused"
+# A value as near to its limit stands on it, in the inside unit: the last binary digits of a sum.
+ON_IT = 1e-9
 _WORST_FIRST = (REFUSED, FAIL, NOT_COVERED, PASS)
 
 

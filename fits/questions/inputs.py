@@ -9,7 +9,7 @@ from typing import Any
 from fits import quantity
 from fits.features.composite import Composite, label_of
 from fits.features.feature import Feature, declared
-from fits.features.fields import Numeric, Size, Spread, SurfaceRef
+from fits.features.fields import Measure, Size, Spread, SurfaceRef
 from fits.features.part import Part
 from fits.materials.metals import Metal
 from fits.questions.answer import SizeAnswer
@@ -56,11 +56,12 @@ def inputs_of(feature: Feature) -> dict[str, str]:
 def _said(value: Any, kind: Any) -> str:
     if isinstance(value, Limits):
         return value.text or f"{value.upper:.12g}/{value.lower:.12g} mm"
-    if isinstance(value, Spread) and isinstance(kind, Numeric):
-        ends = (quantity.report_value(one, kind.quantity) for one in (value.low, value.high))
+    if isinstance(value, Spread) and isinstance(kind, Measure):
+        written, mark = kind.written(value)
+        ends = (quantity.report_value(one, kind.quantity) for one in (written.low, written.high))
         numbers = " to ".join(dict.fromkeys(f"{one:.12g}" for one in ends))
         unit = quantity.report_unit(kind.quantity)
-        return numbers if unit == "1" else f"{numbers} {unit}"
+        return numbers if unit == "1" else f"{numbers} {unit}{mark}"
     if isinstance(value, Metal):
         return f"{value.name} ({_typed(value)})" if value.typed else value.name
     if isinstance(value, bool):

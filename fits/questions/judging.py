@@ -34,7 +34,7 @@ class Margins(NamedTuple):
     @property
     def failing(self) -> Mask:
         """Where the rule fails; a value on its limit holds, but not on a limit of 0 to be above."""
-        least = np.where(self.limit == 0.0, 1e-9, -1e-9) if self.above else -1e-9
+        least = np.where(self.limit == 0.0, say.ON_IT, -say.ON_IT) if self.above else -say.ON_IT
         return np.asarray(self.margin < least)
 
     @property

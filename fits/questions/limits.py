@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from fits.errors import Fault, InputError
 from fits.questions.answer import PASS, Answer, FeatureAnswer, Range, SizeAnswer, ValueAnswer
-from fits.sizes import ansi_b4, iso286
+from fits.sizes import ansi_b4, bought, iso286
 from fits.sizes.limits import Limits, clearance, kind_of_fit
 from fits.sizes.notation import is_classed, is_inch_class, is_pair, parse_pair, parse_size
 from fits.tables import Source
@@ -52,6 +52,9 @@ def _members(text: str, units: str) -> list[tuple[str, Limits]]:
     if is_pair(text):
         hole, shaft = parse_pair(text, units=units)
         return [("hole", hole), ("shaft", shaft)]
+    if bought.is_bearing(text):
+        sides = (("bore", "hole"), ("outside", "shaft"))
+        return [(name, parse_size(text, side=side, units=units)) for name, side in sides]
     one = parse_size(text, units="mm" if is_classed(text) else units)
     if one.tolerance == 0.0:
         raise InputError(Fault("a size with a tolerance is due", got=text, hint="write 25 H7 or 25 +0.021/0"))
@@ -67,14 +70,15 @@ def _answer(text: str, members: list[tuple[str, Limits]]) -> FeatureAnswer:
             source = one.sources[-1] if one.sources else _ADDED
             values.append(_value(f"{name}_deviation", f"{name} deviation", low, high, source))
         notes += _notes(one)
-    if len(members) == 2:
+    fitted = members[0][0] == "hole" and len(members) == 2
+    if fitted:
         hole, shaft = members[0][1], members[1][1]
         values.append(_value("clearance", "clearance", *clearance(hole, shaft), _DIFFERENCE))
         notes = [kind_of_fit(hole, shaft), *_named(text, hole, shaft), *notes]
     sizes = tuple(
         SizeAnswer(name, name, one.text, one.lower, one.upper, one.basic, one.side) for name, one in members
     )
-    pair = ("hole", "shaft") if len(members) == 2 else None
+    pair = ("hole", "shaft") if fitted else None
     said = tuple(dict.fromkeys(notes))
     return FeatureAnswer(text, "limits", PASS, tuple(values), notes=said, sizes=sizes, pair=pair)
 

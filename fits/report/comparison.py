@@ -173,7 +173,7 @@ def _margins(one: RuleChange, units: str) -> tuple[str, str, str]:
         _number(to_spare(side), side.unit, units, difference=True) if side else "-"
         for side in (one.before, one.after)
     )
-    verdicts = [rows.VERDICT_WORDS[side.verdict] for side in (one.before, one.after) if side]
+    verdicts = [rows.VERDICT_WORDS[side.verdict] if side else "not asked" for side in (one.before, one.after)]
     return before, f"-> {after}", " -> ".join(dict.fromkeys(verdicts))
 
 

@@ -95,7 +95,7 @@ def _decides(needs: float | None, units: str) -> str:
     if not needs:
         return "it sits on the limit itself: no instrument decides, a person does"
     shown = quantity.show_end(needs, "length", up=False, units=units)
-    return f"an uncertainty of {shown} or less would decide"
+    return f"an uncertainty below {shown} would decide"
 
 
 def _form_lines(one: SizeJudgement, units: str) -> Iterator[tuple[str, str]]:
@@ -153,7 +153,7 @@ def part_lines(one: PartJudgement, units: str, *, brief: bool = False) -> Iterat
             for label, value in one.needs.items()
         ]
         what = "what may fail; what isn't covered stays so" if one.left_open else "function"
-        yield "better", f"an uncertainty of {' and '.join(each)} or less would decide {what}"
+        yield "better", f"an uncertainty below {' and '.join(each)} would decide {what}"
     for mate in one.mates:
         yield "mate", mate_text(mate, units)
     for text in one.notes:

@@ -10,6 +10,7 @@ from fits.features.when import RESERVED, place
 from fits.questions.answer import (
     FAIL,
     NOT_COVERED,
+    ON_IT,
     PASS,
     REFUSED,
     Answer,
@@ -142,7 +143,10 @@ def check_row(check: CheckAnswer, units: str) -> CheckRow:
         return f"{text} {unit}" if unit and text != "-" else text
 
     worst = cell(number(check.worst, check.kind, digits, units))
-    relation, limit = check.sense, cell(number(check.limit, check.kind, digits, units))
+    # One that fails on its limit: 0, and it must be above.
+    on_it = (check.verdict, check.limit) == (FAIL, 0.0) and (check.margin or 0.0) >= -ON_IT
+    relation = "above" if on_it else check.sense
+    limit = cell(number(check.limit, check.kind, digits, units))
     if (check.kind, check.digits, check.sense, check.limit) == ("number", 0, "at most", 0.0):
         relation, limit = "", "none allowed"
         worst = "none" if check.worst == 0.0 else worst
@@ -166,9 +170,10 @@ def to_do(feature: FeatureAnswer, units: str) -> Iterator[tuple[str, list[tuple[
         place = ", ".join(filter(None, (row.state, row.where)))
         if check.verdict == FAIL:
             label = check.label.rpartition(", ")[0] if _own_unit(check) else check.label
-            bound = f"{row.relation} {row.limit}".strip()
+            must = "must be " if row.relation == "above" else ""
+            bound = f"{must}{row.relation} {row.limit}".strip()
             said = f"{row.rule}: {label} {row.worst} ({place}), {bound}"
-            if check.margin is not None and row.relation:
+            if check.margin is not None and row.relation and not must:
                 short = check_row(check._replace(margin=-check.margin), units).to_spare
                 said += f": {short} too {'little' if check.sense == 'at least' else 'much'}"
             yield said, [("why", check.reason), ("do", check.action)]
@@ -303,8 +308,11 @@ def given_text(text: str, units: str) -> str:
 
     >>> given_text("88.9644323052 N", "in"), given_text("0.05 to 0.1", "in"), given_text("316", "in")
     ('20 lbf', '0.05 to 0.1', '316')
+    >>> given_text("1.6002 um Ra", "in")
+    '63 uin Ra'
     """
-    numbers, _, unit = text.rpartition(" ")
+    mark = text[-3:] if text.endswith((" Ra", " Rz")) else ""
+    numbers, _, unit = text.removesuffix(mark).rpartition(" ")
     kind = next((one for one in quantity.KINDS.values() if one.report == unit), None)
     if kind is None or kind.name == "expansion":
         return text
@@ -313,7 +321,7 @@ def given_text(text: str, units: str) -> str:
     except ValueError:
         return text
     shown = (f"{quantity.on_sheet(one, kind.name, units=units):.6g}" for one in ends)
-    return f"{' to '.join(shown)} {quantity.sheet_unit(kind.name, units=units)}"
+    return f"{' to '.join(shown)} {quantity.sheet_unit(kind.name, units=units)}{mark}"
 
 
 def shared(answer: Answer, of: str) -> list[tuple[str, str]]:

@@ -246,7 +246,7 @@ def _checks(feature: FeatureAnswer, units: str) -> list[str]:
     cells, places = [], []
     for check in feature.checks:
         row = rows.check_row(check, units)
-        sign = {"at least": ">=", "at most": "<=", "": ""}[row.relation]
+        sign = {"at least": ">=", "at most": "<=", "above": ">", "": ""}[row.relation]
         cells.append([row.verdict, row.rule, row.worst, sign, row.limit, row.state])
         places.append(", ".join(filter(None, (row.state, row.where))))
     whole = [[*cell[:-1], place] for cell, place in zip(cells, places, strict=True)]

@@ -38,6 +38,15 @@ def is_bought(text: str) -> bool:
     return text.partition(" ")[0] in WORDS
 
 
+def is_bearing(text: str) -> bool:
+    """Whether a text names a bearing, whose bore and outside are sizes of their own.
+
+    >>> is_bearing("bearing 40"), is_bearing("40 m6")
+    (True, False)
+    """
+    return text.partition(" ")[0] == "bearing"
+
+
 def limits(text: str, *, side: str = "", units: str = "mm") -> Limits:
     """Limits in mm of a bought part, on the side of its field.
 
@@ -57,7 +66,7 @@ def limits(text: str, *, side: str = "", units: str = "mm") -> Limits:
         if side == "hole":
             raise InputError(Fault("a dowel is a shaft", got=text))
         found = _dowel(text, rest.strip(), units)
-    elif word == "bearing":
+    elif is_bearing(text):
         found = _bearing(text, quantity.read(rest, "length", units=units), side)
     elif word == "tube":
         found = _tube(text, rest, side, units)

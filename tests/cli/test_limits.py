@@ -89,6 +89,14 @@ def test_bad_input_is_one_line_and_status_2(process, args: list[str], says: str)
     assert len(ran.err.splitlines()) == 1
 
 
+def test_a_bearing_has_a_bore_and_an_outside(fits):
+    """Normal class, over 30 to 50 mm: inner ring 0/-12 um, outer ring 0/-11 um (tables/bought/bearing_rings)."""
+    ran = fits("limits", "bearing 40", "--json")
+    values = {name: (one["states"]["as_made"]["min"], one["states"]["as_made"]["max"]) for name, one in ran.json["features"]["bearing 40"]["values"].items()}
+    assert ran.status == 0
+    assert values == {"bore": (39.988, 40.0), "bore_deviation": (-0.012, 0.0), "outside": (39.989, 40.0), "outside_deviation": (-0.011, 0.0)}
+
+
 def test_only_limits_shows_both(fits):
     ran = fits("check", "examples/hand_pump.toml", "--units", "both")
     assert ran.status == 2

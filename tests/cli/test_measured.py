@@ -81,7 +81,7 @@ def test_a_reading_inside_the_doubt_is_undecided_with_the_gauge_that_would_decid
     assert size["decided_below"] == pytest.approx(0.0001 * IN)
     better = fits("judge", *files(GUIDE, row("b1", "guide.hole", 0.5004, 0.0001)))
     assert (better.status, "b1: ACCEPT" in better.out) == (0, True)
-    assert "0.00010 in or less would decide" in fits("judge", *files(GUIDE, row("b1", "guide.hole", 0.5004, 0.0003))).out
+    assert "below 0.00010 in would decide" in fits("judge", *files(GUIDE, row("b1", "guide.hole", 0.5004, 0.0003))).out
 
 
 def test_three_bodies_and_three_tubes_pair_in_one_way_only(fits, files):

@@ -33,8 +33,8 @@ FREE = (NONE, False)
 
 # Kind, field: (least, whether only above it), most; quantity (mm, N, degC, MPa ...).
 PRESS = {
-    "friction_hold": (ABOVE_0, math.inf, "number"),
-    "friction_press": (ABOVE_0, math.inf, "number"),
+    "friction_hold": (ABOVE_0, 1.0, "number"),
+    "friction_press": (ABOVE_0, 1.0, "number"),
     "roughness_hole": (NOT_NEGATIVE, math.inf, "roughness"),
     "roughness_shaft": (NOT_NEGATIVE, math.inf, "roughness"),
     "axial_load": (NOT_NEGATIVE, math.inf, "force"),
@@ -162,7 +162,7 @@ def test_a_range_must_lie_between_the_bounds_whole():
         with pytest.raises(InputError, match="must be at least 0 and at most 1"):
             share.parse(beyond, LIBRARY)
     friction = field_of(Press, "friction_hold")
-    with pytest.raises(InputError, match=r"must be above 0$"):
+    with pytest.raises(InputError, match=r"must be above 0 and at most 1$"):
         friction.parse("0 to 0.2", LIBRARY)
     assert friction.parse("0.2 to 0.2", LIBRARY)[:2] == (0.2, 0.2)
     with pytest.raises(InputError, match="lower value first"):
@@ -185,7 +185,7 @@ def test_the_bound_is_said_with_its_unit(kind: Any, name: str, refused: float, s
 @pytest.mark.parametrize(("kind", "name", "at", "least", "most"), [
     (Press, "hole", (10.0, 14.0), 6.0, 24.0),  # half to twice the middle
     (Press, "length", (30.0,), 0.03, 30000.0),  # a thousandth to a thousand times
-    (Press, "friction_hold", (0.1, 0.3), 0.0002, 200.0),
+    (Press, "friction_hold", (0.1, 0.3), 0.0002, 1.0),
     (Press, "torque", (0.0,), 0.0, 0.0),  # from nothing there is no scale
     (Press, "safety_yield", (2.0,), 1.0, 2000.0),  # never below its bound
     (Press, "coating_share", (0.4,), 0.0004, 1.0),  # never above it

@@ -31,6 +31,7 @@ def press(extra: str = "", *, hub: str = STEEL, shaft: str = STEEL, sizes: str =
 def test_a_state_without_pressure_below_does_not_take_it_from_what_stands_on_it():
     text = f"""
 [states.work]
+temperature = "20 degC"
 pressure = "200 MPa"
 [states.work.bush]
 pressure = "0 MPa"
@@ -69,12 +70,12 @@ def test_overspeed_is_judged_hot():
 
 @pytest.mark.parametrize("ends", ["open", "body", "liner"])
 def test_a_solid_plug_is_pushed_by_the_fluid_whatever_the_ends(ends: str):
-    states = '[states.work]\npressure = "60 MPa"\n'
+    states = '[states.work]\ntemperature = \"20 degC\"\npressure = "60 MPa"\n'
     assert verdict(press(f'friction_hold = 0.1\nends = "{ends}"', states=states)) == "fail"
 
 
 def test_bore_pressure_is_not_relied_on_to_hold():
-    states = '[states.work]\npressure = "60 MPa"\n'
+    states = '[states.work]\ntemperature = \"20 degC\"\npressure = "60 MPa"\n'
     sizes = 'hole = "40"\nshaft = "40.02"\nshaft_bore = "37"\nhub_outside = "80"\n'
     found = answer(press('friction_hold = 0.15\nends = "liner"', sizes=sizes, length="100", states=states))
     capacity = next(value for value in found.features[0].values if value.name == "axial_capacity")
@@ -96,7 +97,7 @@ def test_nothing_left_is_no_fit():
 
 
 def test_a_fast_shaft_grows_into_its_hole():
-    text = f'[states.fast]\nspeed = "30000 rpm"\n[running.a]\nhole = "100.01"\nshaft = "100"\nshaft_material = {STEEL}\nhub_material = {STEEL}\nclearance_at_least = "0.001"\n'
+    text = f'[states.fast]\ntemperature = \"20 degC\"\nspeed = "30000 rpm"\n[running.a]\nhole = "100.01"\nshaft = "100"\nshaft_material = {STEEL}\nhub_material = {STEEL}\nclearance_at_least = "0.001"\n'
     assert verdict(text) == "fail"
     slow = text.replace("30000 rpm", "300 rpm")
     assert verdict(slow) == "pass"
@@ -119,7 +120,7 @@ def test_a_brittle_hub_has_no_strength_off_its_temperature():
 
 def test_a_brittle_inner_part_is_judged_by_tension():
     iron = '{based_on = "Grey iron class 30", yield_strength = "400 MPa", expansion = "11.5e-6 1/K"}'
-    states = '[states.work]\npressure = "200 MPa"\n'
+    states = '[states.work]\ntemperature = \"20 degC\"\npressure = "200 MPa"\n'
     sizes = 'hole = "16"\nshaft = "16.002"\nshaft_bore = "10"\nhub_outside = "60"\n'
     found = answer(press('ends = "open"', shaft=iron, sizes=sizes, states=states))
     rules = {one.rule: one.verdict for one in found.features[0].checks}
@@ -128,7 +129,7 @@ def test_a_brittle_inner_part_is_judged_by_tension():
 
 
 def test_pressure_in_a_bore_of_unknown_wall_is_not_covered():
-    text = f'[states.work]\npressure = "60 MPa"\n[running.a]\nhole = "12.1"\nshaft = "12"\nhub_material = {STEEL}\nshaft_material = {STEEL}\nclearance_at_least = "0.01"\n'
+    text = f'[states.work]\ntemperature = \"20 degC\"\npressure = "60 MPa"\n[running.a]\nhole = "12.1"\nshaft = "12"\nhub_material = {STEEL}\nshaft_material = {STEEL}\nclearance_at_least = "0.01"\n'
     found = answer(text)
     assert found.verdict == "not covered"
     wall = next(one for one in found.features[0].checks if one.rule == "wall stands the pressure")
@@ -167,6 +168,7 @@ def test_a_feature_with_states_of_its_own_shows_them(fits, tmp_path):
 
 
 DEEP = """[states.deep]
+temperature = "20 degC"
 pressure = "{pressure}"
 [running.guide]
 hole = "40 H7"

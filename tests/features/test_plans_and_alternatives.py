@@ -211,13 +211,17 @@ def test_which_steps_a_press_fit_has(changes: dict[str, Any], lacks: tuple[str, 
 
 def test_the_forces_on_the_way_in():
     lead, press = steps(assembly="pressed")[1:3]
-    # The cube root of 30.025 is 3.1; from the least that pushes out to the most that presses in.
+    # The cube root of 30.025 is 3.1; what presses in, a quarter and a half of it.
     assert lead.range == "at most 5 degrees, about 3.1 mm long"
     assert press.do == "press in square, in one stroke, about 2 mm/s, and watch the force"
-    assert press.range == "160 to 1208 N at 1/4; 320 to 2415 N at 1/2; 640 to 4830 N at full depth (37 mm)"
-    assert press.stop_if.startswith("the force passes 4830 N, jumps")
+    assert press.range == "302 to 1208 N at 1/4; 605 to 2415 N at 1/2; 1210 to 4830 N at full depth (37 mm)"
+    # Less than must push it out again is too loose, or less than the sums have it go in with.
+    assert press.stop_if == "the force passes 4830 N, jumps, or the part tilts; less than 640 N at full depth: too loose, press out and measure"
     alone = {name: of for name, of in RANGES.items() if name != "push_out_force"}
-    assert steps(alone, assembly="pressed", length=None)[2].range == "1208 N at 1/4; 2415 N at 1/2; 4830 N at full depth (full depth)"
+    unknown = steps(alone, assembly="pressed", length=None)[2]
+    assert unknown.range == "302 to 1208 N at 1/4; 605 to 2415 N at 1/2; 1210 to 4830 N at full depth (full depth)"
+    for ranges in (alone, {**RANGES, "push_out_force": (1300.0, 5000.0)}):
+        assert "less than 1210 N at full depth" in steps(ranges, assembly="pressed")[2].stop_if
 
 
 def test_the_force_at_the_end_of_each_slice():
@@ -234,7 +238,7 @@ def test_the_force_at_the_end_of_each_slice():
     shares = [sum(forces[: one + 1]) / sum(forces) for one in range(3)]
     press = steps(**given)[2]
     assert press.do.startswith("press in square from slice 1 on, in one stroke")
-    want = [f"{round(640.0 * share)} to {round(4830.0 * share)} N at {depth} mm (end of slice {one})"
+    want = [f"{round(1210.0 * share)} to {round(4830.0 * share)} N at {depth} mm (end of slice {one})"
             for one, (share, depth) in enumerate(zip(shares, (12, 37, 43), strict=True), 1)]
     assert press.range == "; ".join(want)
 

@@ -272,3 +272,17 @@ def test_a_bore_wanted_after_fitting_is_swept_like_any_size():
     found = evaluate(part, "joint", values=values, given={"joint.bore_after": wanted})
     assert np.array_equal(found.numbers["bore_after_least"], wanted)
     assert np.array_equal(found.numbers["bore_after_most"], wanted)
+
+
+@pytest.mark.parametrize(("most", "said"), [("40.104", False), ("40.116", True)])
+def test_a_heat_that_spoils_the_temper_is_told_beside_the_bench_numbers(most: str, said: bool):
+    """6061-T6 stands 175 degC: about 24.2e-6 x 155 K x 40 mm = 0.150 mm, less 0.040 for the joining clearance."""
+    shaft = f"{most}/40.080"
+    found = answer(assembly="pressed", hole="40 H7", shaft=shaft, shaft_bore="20", hub_outside="90")
+    texts = found.features[0].cautions
+    assert any("Do not heat the hub as far as the bench numbers go" in text for text in texts) is said
+    roomy = answer(assembly="pressed", hole="40 H7", shaft=shaft, shaft_bore="20", hub_outside="90", joining_clearance="0.02 to 0.025")
+    # 0.116 and 0.025 are less than 0.150.
+    assert not any("Do not heat" in text for text in roomy.features[0].cautions)
+    unknown = answer(assembly="pressed", hole="40 H7", shaft=shaft, shaft_bore="20", hub_outside="90", hub_material=metal(70000.0, 0.33, expansion=24e-6))
+    assert not any("Do not heat" in text for text in unknown.features[0].cautions)

@@ -13,19 +13,19 @@ RUNNING = ("running", "--hole", "20.05", "--shaft", "20", "--hub-outside", "40",
 
 
 def test_a_proof_test_with_gas_shows_what_it_stores(fits):
-    ran = fits(*RUNNING, "--state", "proof: 4500 psi, proof, nitrogen")
+    ran = fits(*RUNNING, "--state", "proof: 20 degC, 4500 psi, proof, nitrogen")
     assert ran.status == 1
     assert ran.out.startswith("REFUSED")
     assert "62.8 kJ" in ran.out.replace("\n      ", " ") or "62.7 kJ" in ran.out
     assert "of water 0.22 kJ" in " ".join(ran.out.split())
     assert "clearance" not in ran.out.split("Sources")[0].replace("clearance_at_least", "")
-    assert fits(*RUNNING, "--state", "proof: 4500 psi, proof, water").status in (0, 1)
-    assert "REFUSED" not in fits(*RUNNING, "--state", "proof: 4500 psi, proof, water").out
-    assert "REFUSED" not in fits(*RUNNING, "--state", "work: 1 MPa, nitrogen").out
+    assert fits(*RUNNING, "--state", "proof: 20 degC, 4500 psi, proof, water").status in (0, 1)
+    assert "REFUSED" not in fits(*RUNNING, "--state", "proof: 20 degC, 4500 psi, proof, water").out
+    assert "REFUSED" not in fits(*RUNNING, "--state", "work: 20 degC, 1 MPa, nitrogen").out
 
 
 def test_oxygen_is_refused_whatever_the_pressure(fits):
-    ran = fits(*RUNNING, "--state", "work: 2000 psi, oxygen")
+    ran = fits(*RUNNING, "--state", "work: 20 degC, 2000 psi, oxygen")
     assert ran.status == 1
     assert "oxygen specialist" in " ".join(ran.out.split())
 
@@ -47,6 +47,6 @@ def test_nothing_is_solved_backwards_of_a_refused_part(fits, tmp_path, command: 
 
 
 def test_an_unknown_medium_is_a_fault(fits):
-    ran = fits(*RUNNING, "--state", "work: 1 MPa, steam")
+    ran = fits(*RUNNING, "--state", "work: 20 degC, 1 MPa, steam")
     assert ran.status == 2
     assert "steam" in ran.err

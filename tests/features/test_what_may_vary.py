@@ -51,21 +51,21 @@ def found(kind: type[Feature], given: dict[str, Any], *states: State) -> dict[st
 MISSING = [
     pytest.param(Press, PRESS, {
         # Twice the greatest interference; a hundredth to a hundred diameters of length.
-        "roughness_loss": (0.0, 0.18), "length": (0.3, 3000.0), "friction_hold": (1e-3, 2.0), "friction_press": (1e-3, 2.0),
+        "roughness_loss": (0.0, 0.18), "length": (0.3, 3000.0), "friction_hold": (1e-3, 1.0), "friction_press": (1e-3, 1.0),
         "cracking_stress": (1.0, 1e4)}, id="press"),
     pytest.param(Press, {**PRESS, "shaft": "30"}, {
-        "roughness_loss": (0.0, 0.002), "length": (0.3, 3000.0), "friction_hold": (1e-3, 2.0), "friction_press": (1e-3, 2.0),
+        "roughness_loss": (0.0, 0.002), "length": (0.3, 3000.0), "friction_hold": (1e-3, 1.0), "friction_press": (1e-3, 1.0),
         "cracking_stress": (1.0, 1e4)}, id="press that is loose"),
     pytest.param(Press, {**PRESS, "roughness_hole": 1.0, "roughness_shaft": 0.0, "length": 40.0, "friction_hold": 0.1,
                          "friction_press": 0.1, "cracking_stress": 90.0}, {}, id="press, all typed"),
     pytest.param(Press, {**PRESS, "roughness_shaft": 1.0, "length": 40.0, "friction_press": 0.1, "cracking_stress": 90.0},
-                 {"roughness_loss": (0.0, 0.18), "friction_hold": (1e-3, 2.0)}, id="press, half typed"),
+                 {"roughness_loss": (0.0, 0.18), "friction_hold": (1e-3, 1.0)}, id="press, half typed"),
     pytest.param(Compound, LAYERS, {
         # The greatest of both interferences is 0.09; the outermost interface is of 35 mm.
-        "roughness_loss": (0.0, 0.18), "length": (0.35, 3500.0), "friction_hold": (1e-3, 2.0)}, id="compound"),
+        "roughness_loss": (0.0, 0.18), "length": (0.35, 3500.0), "friction_hold": (1e-3, 1.0)}, id="compound"),
     # Layers that are all loose are searched as if they were tight by a micrometre.
     pytest.param(Compound, {"layers": Layers((layer((17.0, 17.0), (25.98, 25.99), HUB), layer((26.0, 26.021), (40.0, 40.0), INNER))), "length": 40.0, "roughness_hole": 2.0},
-                 {"roughness_loss": (0.0, 0.002), "friction_hold": (1e-3, 2.0)}, id="compound that is loose"),
+                 {"roughness_loss": (0.0, 0.002), "friction_hold": (1e-3, 1.0)}, id="compound that is loose"),
     pytest.param(Compound, {**LAYERS, "length": 40.0, "friction_hold": 0.1, "roughness_hole": 1.0, "roughness_shaft": 2.0}, {}, id="compound, all typed"),
     pytest.param(Bonded, BONDED, {
         "gap_least": (1e-4, 10.0), "gap_most": (1e-4, 10.0), "bond_shear": (1e-4, 1e4), "bond_heat": (-273.15, 1000.0),

@@ -15,13 +15,13 @@ def test_states_of_the_shell():
     assert (hot.name, hot.hub_temperature, hot.shaft_temperature, hot.pressure) == ("hot", 70.0, 70.0, 16.0)
     start = typed_state("start up: hub 20 degC, shaft 150 degC, 600 rpm")
     assert (start.hub_temperature, start.shaft_temperature, start.speed) == (20.0, 150.0, pytest.approx(20 * math.pi))
-    assert typed_state("proof: 3000 psi, proof").proof
-    assert typed_state("bare:").pressure == 0.0
+    assert typed_state("proof: 20 degC, 3000 psi, proof").proof
+    assert typed_state("bare: 20 degC").pressure == 0.0
 
 
 @pytest.mark.parametrize(("text", "says"), [
     ("70 degC", "a name and a colon are due"), (": 70 degC", "a name and a colon are due"), ("hot: 70", "neither a temperature"),
-    ("hot: 70 degC, 80 degC", "temperature stands twice"), ("hot: hub 70 degC", "missing beside"), ("hot: 5 N", "neither"),
+    ("hot: 70 degC, 80 degC", "temperature stands twice"), ("hot: hub 70 degC", "missing beside"), ("hot:", "hot.temperature: .*missing: how warm the parts are"), ("hot: 8 MPa", "missing: how warm"), ("hot: 5 N", "neither"),
     ("hot: hub 70 degC, shaft 7 N", "a temperature is due"), ("as_made: 20 degC", "reserved"), ("hot: -3 MPa", "at least 0"),
 ])
 def test_refused(text: str, says: str):

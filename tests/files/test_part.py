@@ -49,7 +49,7 @@ def test_all_faults_of_a_file_at_once_in_the_order_of_its_lines(tmp_path: Path):
 
 
 @pytest.mark.parametrize(("text", "says"), [
-    ("", "no feature in this part"), ("# only a comment\n", "no feature in this part"), ("[states.a]\n", "no feature in this part"),
+    ("", "no feature in this part"), ("# only a comment\n", "no feature in this part"), ("[states.a]\ntemperature = \"20 degC\"\n", "no feature in this part"),
 ])
 def test_empty_files(tmp_path: Path, text: str, says: str):
     assert says in fault(tmp_path, text)[0]
@@ -187,3 +187,50 @@ def test_what_a_part_file_refuses(fits, tmp_path, text: str, says: str):
     assert (ran.status, ran.out) == (2, "")
     assert says in ran.err
     assert len(ran.err.splitlines()) == 1
+
+
+# What a user forgets must be asked: a fit that holds in the shop may be loose when hot.
+@pytest.mark.parametrize("keys", ["", 'pressure = "8 MPa"', 'speed = "100 rpm"', 'time = "10 h"', "proof = true\npressure = \"9 MPa\""])
+def test_a_state_says_how_warm_the_parts_are(tmp_path: Path, keys: str):
+    text = GOOD + f"\n[states.forgotten]\n{keys}\n"
+    (said,) = fault(tmp_path, text)
+    assert "states.forgotten.temperature: missing: how warm the parts are; 20 degC where" in said
+    hub = text + 'hub_temperature = "20 degC"\n'
+    assert "missing beside the other part's temperature" in fault(tmp_path, hub)[0]
+
+
+INCHES = """
+[states.shop]
+temperature = "20 degC"
+[running.bush]
+hole = "0.7505/0.7500"
+shaft = "0.7490/0.7485"
+"""
+
+
+@pytest.mark.parametrize(("old", "new"), [
+    ('"20 degC"', '"68 degF"'), ("[running", '[materials.bar]\nyoungs_modulus = "29e6 psi"\npoisson = 0.29\nexpansion = "1e-5 1/K"\n[running'),
+    ('"0.7490/0.7485"', '"0.7490/0.7485"\nform_hole = "0.2 thou"'), ('"0.7490/0.7485"', '"0.7490 in -0.001/-0.002"'),
+])
+def test_an_inch_shop_is_asked_what_its_bare_lengths_are(tmp_path: Path, old: str, new: str):
+    assert old in INCHES
+    text = INCHES.replace(old, new)
+    path = tmp_path / "part.toml"
+    # psi alone is on gauges everywhere.
+    if "psi" in new:
+        path.write_text(text, encoding="utf-8")
+        assert read_part(str(path)).units == "mm"
+        return
+    said = fault(tmp_path, text)[0]
+    assert 'units: "0.7505/0.7500": missing beside ' in said
+    assert said.endswith("is it mm or inches?; units are mm or in")
+    for units in ("in", "mm") if "degF" in new else ("in",):
+        path.write_text(f'units = "{units}"\n{text}', encoding="utf-8")
+        assert read_part(str(path)).units == units
+
+
+def test_nobody_is_asked_who_wrote_units_or_no_bare_length(tmp_path: Path):
+    path = tmp_path / "part.toml"
+    for text in (INCHES, INCHES.replace('"20 degC"', '"68 degF"').replace('0.7500"', '0.7500 in"').replace('0.7485"', '0.7485 in"')):
+        path.write_text(text, encoding="utf-8")
+        read_part(str(path))

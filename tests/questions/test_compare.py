@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -81,7 +82,7 @@ def test_more_interference_grips_more_and_strains_more(tmp_path: Path):
     ([("16.060/16.050", "16.061/16.052")], "liner", "shaft", ("16.060/16.050 mm", "16.061/16.052 mm")),
     ([('"16 H6"', '"16 H7"')], "liner", "hole", ("16 H6 (16.011/16.000 mm)", "16 H7 (16.018/16.000 mm)")),
     ([('axial_load      = "800 N"\n', "")], "liner", "axial_load", ("800 N", "not given")),
-    ([('"2 um"', '"2.5 um"')], "liner", "roughness_shaft", ("2 um", "2.5 um")),
+    ([('"2 um"', '"2.5 um"')], "liner", "roughness_shaft", ("2 um Rz", "2.5 um Rz")),
     ([('"70 degC"', '"75 degC"')], "state working", "temperature", ("70 degC", "75 degC")),
     ([("proof       = true", "proof       = false")], "state proof", "proof", ("yes", "not given")),
     ([('pressure    = "8 MPa"', 'pressure    = "8 MPa"\nmedium = "water"')], "state working", "medium", ("not given", "water")),
@@ -184,6 +185,7 @@ def test_refused_after_a_change(fits, tmp_path: Path):
     assert "liner: PASS -> REFUSED" in ran.out
     assert "proof test with gas" in ran.out
     assert GONE in ran.out
+    assert re.search(r"-> -  PASS -> not asked$", ran.out, re.MULTILINE)
 
 
 def test_all_writers_say_the_same(fits, tmp_path: Path):

@@ -50,7 +50,10 @@ def test_a_typed_metal_is_all_its_numbers():
 
 def test_what_was_not_given_is_not_said():
     assert list(inputs_of(press())) == ["hole", "shaft", "hub_outside", "length", "hub_material", "shaft_material"]
-    assert inputs_of(press(roughness_hole="0.002 mm"))["roughness_hole"] == "2 um"
+    assert inputs_of(press(roughness_hole="0.002 mm"))["roughness_hole"] == "2 um Rz"
+    # Said back as it was given: its Rz of 3 um would be read as Ra.
+    assert inputs_of(press(roughness_hole="0.8 um Ra"))["roughness_hole"] == "0.8 um Ra"
+    assert inputs_of(press(roughness_hole="0.8 to 1.6 um Ra"))["roughness_hole"] == "0.8 to 1.6 um Ra"
     assert inputs_of(press(axial_load=None)) == inputs_of(press())
     assert inputs_of(press(axial_load="1.5 kN"))["axial_load"] == "1500 N"
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 from conftest import ROOT
 
-from fits import quantity
+from fits import Part, Running, quantity
 from fits.files.part import read_part
 from fits.questions.answer import FAIL, PASS, CheckAnswer, FeatureAnswer
 from fits.questions.check import check
@@ -44,6 +44,18 @@ def test_a_number_that_fails_is_never_shown_as_its_limit():
     # What holds, and what can't be told apart, keeps its digits.
     assert rows.check_row(failing(worst=0.2999999, margin=1e-7, verdict=PASS), "mm").worst == "0.300"
     assert rows.check_row(failing(worst=0.3, margin=-1e-12), "mm").worst == "0.300"
+
+
+def test_a_value_on_a_limit_that_it_must_be_above_is_told_so():
+    """A clearance of 0 binds: "0.0000 mm, at least 0.0000 mm: 0.0000 mm too little" tells nobody why."""
+    on_it = failing(label="clearance", kind="length", worst=0.0, limit=0.0, margin=0.0, sense="at least", digits=4)
+    assert told(on_it) == "a rule: clearance 0.0000 mm (as made), must be above 0.0000 mm"
+    assert [rows.check_row(on_it._replace(margin=margin), "mm").relation for margin in (1e-10, -1e-10, -2e-9)] == ["above", "above", "at least"]
+    assert rows.check_row(on_it._replace(verdict=PASS), "mm").relation == "at least"
+    assert rows.check_row(on_it._replace(limit=0.1, margin=-0.1), "mm").relation == "at least"
+    guide = Part("guide", {"guide": Running(hole="20 H7", shaft="20 h6")})
+    screen = terminal.render(check(guide), units="mm", colour=False)
+    assert "FAIL  never binds  0.0000 mm  >  0.0000 mm  shop" in screen
 
 
 def test_a_label_that_ends_with_its_unit_gives_it_to_its_numbers():

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fits.sizes.reading import INSIDE, OUTSIDE, UNDECIDED, at_20, form_of, guard_band, lobes
+from fits.sizes.reading import EXACT, INSIDE, OUTSIDE, UNDECIDED, at_20, form_of, guard_band, lobes
 
 LIMITS = (25.000, 25.021)
 
@@ -99,3 +99,11 @@ def test_what_an_instrument_cant_see():
     assert "if it reads across two points" in lobes("the old gauge")
     assert "three points miss ovality" in lobes("Three-point bore gauge")
     assert lobes("roundness machine") == lobes("CMM") == ""
+
+
+def test_what_sits_on_the_limit_needs_no_instrument():
+    """Within a millionth of a micrometre it is the limit itself: one that is just as far off too."""
+    for away in (0.0, EXACT, -EXACT):
+        assert guard_band(away, away, 0.003, 0.0, 1.0).needs == 0.0
+    for away in (2.0 * EXACT, -2.0 * EXACT):
+        assert guard_band(away, away, 0.003, 0.0, 1.0).needs == 2.0 * EXACT

@@ -11,7 +11,7 @@ from fits.features.dowel.data import CAUTIONS, RULES, VALUES
 from fits.features.feature import Dimension, Feature, NotCovered, Outcome, States, Step
 from fits.features.fields import Choice, Flag, Length, Measure, MetalField, Size, Spread
 from fits.features.parts import Material, material, metal_shares, share, typed_metals, warm
-from fits.features.tools import both
+from fits.features.tools import between
 from fits.materials.metals import Metal
 from fits.mechanics import cylinder
 from fits.shop import dowels, reamers
@@ -220,7 +220,7 @@ class Dowel(Feature):
             hole = self.suggested(which)
             if hole is not None:
                 found.append(
-                    f"{which} hole not given: {both(hole.low)} to {both(hole.high)} is suggested for the pin"
+                    f"{which} hole not given: {between(hole.low, hole.high)} is suggested for the pin"
                 )
         return (*found, *typed_metals(self.pin_material, self.tight_material, self.free_material))
 

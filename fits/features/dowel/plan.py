@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from fits import quantity
 from fits.features.feature import Step
 from fits.features.parts import PRACTICE
-from fits.features.tools import both
+from fits.features.tools import between
 
 if TYPE_CHECKING:
     from fits.features.dowel.declaration import Dowel
@@ -49,6 +49,6 @@ def _ream(dowel: Dowel, which: str) -> Step | None:
     tool = "bore or hone it, no reamer holds so little"
     if band is not None:
         size = "undersize" if which == "tight" else "oversize"
-        tool = f"{size} reamer that measures {both(band.low)} to {both(band.high)}, trial hole first"
+        tool = f"{size} reamer that measures {between(band.low, band.high)}, trial hole first"
     do = f"ream the {which} hole ({tool}; fits reamed plans it)"
-    return Step(do, "reamer", f"{both(hole[0])} to {both(hole[1])}", source=PRACTICE)
+    return Step(do, "reamer", between(*hole), source=PRACTICE)

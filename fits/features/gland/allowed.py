@@ -65,7 +65,10 @@ def _release(w: Work) -> None:
     soaked = w.s.pressure > SOAKING
     w.numbers["release_most"] = np.atleast_2d(np.where(soaked, np.nan, SOAKING))
     if np.any(soaked):
-        reason = "above 3 MPa of gas it depends on the compound and on how fast it is let out: not given"
+        reason = (
+            "above 3 MPa of gas it depends on the compound and on how fast it is let out: say release_rated "
+            "once its data sheet rates it, or it is let out slowly"
+        )
         w.gap("release_most", reason, np.asarray(soaked))
 
 

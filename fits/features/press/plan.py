@@ -63,14 +63,11 @@ def _measure() -> Step:
 
 def _pressing(press: Press, numbers: Ranges) -> list[Step]:
     """Forces at a quarter, half and full depth, or at the end of each slice."""
-    most = numbers["press_force"][1]
-    least = numbers["push_out_force"][0] if "push_out_force" in numbers else None
-    at = []
-    for share, word in _by_slice(press) if press.slices else _by_depth(press):
-        force = _force(most * share)
-        if least is not None:
-            force = quantity.span(least * share, most * share, "force")
-        at.append(f"{force} at {word}")
+    least, most = numbers["press_force"]
+    by_depth = _by_slice(press) if press.slices else _by_depth(press)
+    at = [f"{quantity.span(least * share, most * share, 'force')} at {word}" for share, word in by_depth]
+    # What went in with less than holds it by the sums would come out with less.
+    held = numbers.get("push_out_force", numbers["press_force"])[0]
     speed = f"{quantity.show(SPEED, 'length', 0)}/s"
     entry = " from slice 1 on" if press.slices else ""
     lead = quantity.show(round(press.hole.nominal ** (1.0 / 3.0), 1), "length", 1)
@@ -85,8 +82,8 @@ def _pressing(press: Press, numbers: Ranges) -> list[Step]:
             f"press in square{entry}, in one stroke, about {speed}, and watch the force",
             "press with a gauge",
             "; ".join(at),
-            f"the force passes {_force(most)}, jumps, or the part tilts; less than the range at full "
-            "depth: too loose, press out and measure",
+            f"the force passes {_force(most)}, jumps, or the part tilts; less than "
+            f"{_force(min(held, least))} at full depth: too loose, press out and measure",
             source=PRESS,
         ),
     ]

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fits import quantity
 from fits.features.feature import Step
-from fits.features.tools import both
+from fits.features.tools import between, end
 from fits.materials.metals import ROOM
 from fits.shop import drills, gauges, reamers
 from fits.tables import Source
@@ -93,7 +93,7 @@ def _trial(reamed: Reamed) -> Step | None:
 def _ream(reamed: Reamed) -> Step:
     if reamed.reamer is None:
         band = reamed.band
-        tool = f"a reamer that measures {both(band.low)} to {both(band.high)}"
+        tool = f"a reamer that measures {between(band.low, band.high)}"
     else:
         tool = f"reamer {reamed.reamer.text}"
     room = "; keep its lead off the bottom" if reamed.through is False else ""
@@ -156,7 +156,7 @@ def _gauge(reamed: Reamed) -> Step:
         ends = [quantity.span(one.low, one.high, "length") for one in (go, no_go)]
         said = f"GO {ends[0]}, NO-GO {ends[1]}"
     else:
-        said = f"GO plug from {both(hole.lower)} up, NO-GO from {both(hole.upper)} down"
+        said = f"GO plug from {end(hole.lower, up=True)} up, NO-GO from {end(hole.upper, up=False)} down"
     return Step(
         f"gauge it by its own weight, dry and clean: {said}; a hole that passes is inside its limits, "
         "but for ovality, taper and lobes, which no plug shows",
