@@ -71,7 +71,7 @@ def test_what_a_blind_or_coated_hole_adds():
 
 
 @pytest.mark.parametrize(("gauges", "says"), [
-    ({}, "GO plug from 10.0000 mm (0.39370 in) up, NO-GO from 10.0150 mm (0.39429 in) down"),
+    ({}, "GO plug from 10.0000 mm (0.39371 in) up, NO-GO from 10.0150 mm (0.39429 in) down"),
     ({"gauge_class": "X"}, "GO 10.0000 to 10.0010 mm, NO-GO 10.0140 to 10.0150 mm"),
     ({"go_pin": "10.001 mm X plus", "no_go_pin": "10.014 mm X minus"}, "GO 10.0010 to 10.0020 mm, NO-GO 10.0130 to 10.0140 mm"),
     ({"go_pin": "10.001 mm X plus"}, "GO plug from 10.0000 mm"), ({"no_go_pin": "10.014 mm X minus"}, "GO plug from 10.0000 mm"), ({"go_pin": "10 mm X", "no_go_pin": "10.014 mm X minus"}, "GO plug from"),

@@ -345,7 +345,7 @@ COMMAND = ["press", "--hole", "60", "--shaft", "60.06", "--hub-material", "6061-
 
 def test_the_command_line(fits):
     ran = fits(*COMMAND, "--slices", '[{length = "20", outside = "80 ±0.1"}, {length = "1 in", outside = "120"}]',
-               "--axial-load", "1 kN", "--json")
+               "--units", "mm", "--axial-load", "1 kN", "--json")
     assert ran.status == 0, ran.err
     values = ran.json["features"]["press"]["values"]
     found = Press(hole="60", shaft="60.06", hub_material="6061-T6", shaft_material="304", friction_hold=0.1,

@@ -43,7 +43,7 @@ def test_a_part_with_inch_classes(fits, tmp_path: Path):
 
 
 def test_the_same_on_the_shell(fits):
-    ran = fits("running", "--hole", "0.3750 in RC4", "--shaft", "0.3750 in RC4", "--clearance-at-least", "0.01", "--clearance-at-most", "0.06")
+    ran = fits("running", "--hole", "0.3750 in RC4", "--shaft", "0.3750 in RC4", "--clearance-at-least", "0.01", "--clearance-at-most", "0.06", "--units", "mm")
     assert ran.status == 0
     ran = fits("running", "--hole", "0.3750 RC4", "--shaft", "0.3750 in RC4 hole")
     assert ran.status == 2
