@@ -269,14 +269,24 @@ def length_text(value: float, units: str) -> str:
 
 
 def limit_text(size: SizeAnswer, *, upper: bool, units: str) -> str:
-    """A limit of a size as a drawing writes it, rounded into the zone."""
+    """A limit of a size as a drawing writes it, rounded into the zone, with as many decimals as the other.
+
+    >>> hole = SizeAnswer("hole", "hole", "", 18.0, 18.063)
+    >>> limit_text(hole, upper=True, units="in"), limit_text(hole, upper=False, units="in")
+    ('0.71114', '0.70867')
+    >>> limit_text(hole, upper=True, units="mm"), limit_text(hole, upper=False, units="mm")
+    ('18.063', '18.000')
+    """
     value, other = (size.upper, size.lower) if upper else (size.lower, size.upper)
     places = 4 if units == "mm" else 5
     step = quantity.on_sheet(1.0, "length", units=units) * 10.0**places
     if value == other or abs(value - other) * step < 2.0:
         return length_text(value, units)
-    rounded = quantity.show_end(value, "length", up=not upper, units=units).partition(" ")[0]
-    return rounded.removesuffix("0")
+    ends = [
+        quantity.show_end(end, "length", up=up, units=units).partition(" ")[0]
+        for end, up in ((value, not upper), (other, upper))
+    ]
+    return ends[0][:-1] if all(end.endswith("0") for end in ends) else ends[0]
 
 
 def size_rows(feature: FeatureAnswer) -> Iterator[SizeRow]:
