@@ -260,3 +260,12 @@ def test_slices_add_up_and_know_their_ends():
 
 def test_a_curve_is_read_where_it_is():
     assert Curve((20.0, 40.0), (1.0, 2.0), 20.0, Source("x")).at(np.array([30.0])) == pytest.approx([1.5])
+
+
+@pytest.mark.parametrize(("hole", "interference"), [(25.99, 0.01), (26.0, 0.0), (26.01, 0.0)])
+def test_a_loose_layer_is_heated_for_the_whole_clearance_all_the_same(hole: float, interference: float):
+    """12e-6 1/K opens the hole by interference and 0.03 mm."""
+    rings = tuple(Layer(Limits(i, i), Limits(o, o), ONE) for i, o in ((17.0, 26.0), (hole, 40.0)))
+    of = Compound(layers=Layers(rings), length=40.0, friction_hold=0.1, roughness_hole=0.0, roughness_shaft=0.0, ends="open", joining_clearance="0.03")
+    hot = evaluate(Part("test", {"joint": of}, (State("shop"),)), "joint").numbers["heat_outer_to"]
+    assert np.unique(hot) == pytest.approx([20.0 + (interference + 0.03) / hole / 12e-6])

@@ -242,7 +242,6 @@ def _put_back(array: NDArray[Any], rows: list[NDArray[np.intp]], axes: int) -> N
 
 def _along(sizes: list[Limits], share: Array, axes: int) -> Array:
     """The sizes of the slices at a share of their tolerances: slices first, then ``axes`` axes."""
-    share = share.reshape((1,) * (1 + axes - share.ndim) + share.shape)
     column = (len(sizes), *[1] * axes)
     lower = np.array([one.lower for one in sizes]).reshape(column)
     tolerance = np.array([one.tolerance for one in sizes]).reshape(column)
