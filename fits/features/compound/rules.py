@@ -55,7 +55,8 @@ RULES: tuple[Rule, ...] = (
         "fluid_pressure",
         "fluid that reaches an interface lifts the inner layer when its pressure is above the "
         "contact pressure; holding it is no proof of tightness",
-        "more interference there or a stiffer wall; a seal at the wet end helps, but this asks for the day it leaks",
+        "more interference there or a stiffer wall; a seal at the wet end helps, but this asks for the "
+        "day it leaks",
         EQUILIBRIUM,
         _SIZES,
         applies=_pressed_columns,

@@ -92,7 +92,8 @@ RULES: tuple[Rule, ...] = (
         "fluid_pressure",
         "fluid that reaches the interface lifts the inner part when its pressure is above the "
         "contact pressure; holding it is no proof of tightness",
-        "more interference or a stiffer wall; a seal at the wet end helps, but this asks for the day it leaks",
+        "more interference or a stiffer wall; a seal at the wet end helps, but this asks for the "
+        "day it leaks",
         EQUILIBRIUM,
         ("hole", "shaft", "shaft_bore", "hub_outside", "shaft_material"),
         applies=_pressed_columns,
