@@ -155,6 +155,10 @@ def test_a_number_beyond_all_shops_is_refused():
         assert not takes(field, far)
 
 
+def test_a_typed_metal_yields_unless_it_is_said_to_be_brittle():
+    assert TypedMetal.model_fields["brittle"].default is False
+
+
 def test_a_range_must_lie_between_the_bounds_whole():
     share = field_of(Press, "coating_share")
     assert share.parse("0 to 1", LIBRARY)[:2] == (0.0, 1.0)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from fits.errors import InputError
 from fits.features.dowel import Dowel
-from fits.features.feature import State
+from fits.features.feature import State, States
 from fits.features.fields import Context
 from fits.features.part import Part
 from fits.files import loader
@@ -115,6 +115,13 @@ def test_a_hole_that_is_not_given_is_suggested():
     free = of(free_hole=None)
     assert span(free, "free_hole") == pytest.approx([6.0127, 6.03048])
     assert any("is suggested for the pin" in one for one in free.assumptions)
+    # What suggests it is among the sources.
+    keys = {key: value for key, value in GOOD.items() if key != "free_hole"}
+    dowel = loader.feature(Dowel, keys, Context())
+    assert isinstance(dowel, Dowel)
+    suggested = dowel.suggested("free")
+    assert suggested is not None
+    assert suggested.source in dowel.used_sources(States.of((State("shop"),)))
     assert of(tight_hole=None).verdict == "not covered"
 
 

@@ -335,6 +335,7 @@ def test_the_first_that_do_not_pass_are_explained(monkeypatch):
     assert [name for name, check in found.parts[1].checks] == ["seat"]
     assert [check.rule for _, check in found.parts[1].checks] == ["most gap"]
     assert not [note for note in judge(plain(SHOP, **ASKED), table[:3]).notes if "worked out" in note]
+    assert "rules and mating sizes are worked out for the first 2; 1 more have none" in judge(plain(SHOP, **ASKED), table[:4]).notes
 
 
 def test_twenty_are_explained_and_two_hundred_shown_of_five_hundred_at_once():
