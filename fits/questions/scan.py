@@ -250,11 +250,17 @@ class Scan:
 
     def why_not_covered(self, rule: Asked) -> str:
         """Why a rule that never holds isn't covered, or an empty text when it just fails."""
+        target = self.target
+        # Where it holds at a point, that is a point alone: what is beside it tells.
+        for at in (target.present, target.centre, target.low, target.high):
+            if at is not None and (told := self._lacking(rule, at)) is not None:
+                return told
+        return ""
+
+    def _lacking(self, rule: Asked, at: float) -> str | None:
+        """Why a rule isn't covered at a point; empty where it just fails, None where it holds."""
         feature = self.part.features[rule.feature]
-        middle = self.target.present if self.target.present is not None else self.target.centre
-        evaluation = swept(
-            self.part, rule.feature, self.target, np.array([middle]), self.active()[rule.feature]
-        )
+        evaluation = swept(self.part, rule.feature, self.target, np.array([at]), self.active()[rule.feature])
         of = margins(feature, rule.rule, evaluation)
         failing = (of.failing & np.isfinite(of.margin))[..., rule.column].any()
         reasons = [
@@ -264,7 +270,9 @@ class Scan:
                 ..., rule.column
             ].any()
         ]
-        return "" if failing else "; ".join(dict.fromkeys(reasons))
+        if failing:
+            return ""
+        return "; ".join(dict.fromkeys(reasons)) or None
 
 
 def _flat(mask: Mask) -> Mask:

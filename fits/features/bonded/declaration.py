@@ -75,15 +75,21 @@ class Bonded(Feature):
             "least shear strength at this gap, on these metals, in the hottest state, data sheet",
             quantity="pressure",
             least=0.0,
+            most=200.0,
             above=True,
         ),
     ] = None
     bond_heat: Annotated[
-        Spread | None, Measure("heat limit of the compound, data sheet", quantity="temperature")
+        Spread | None, Measure("heat limit of the compound, data sheet", quantity="temperature", most=400.0)
     ] = None
     bond_strain: Annotated[
         Spread | None,
-        Measure("share of its thickness that the bond may be stretched or sheared", least=0.0, above=True),
+        Measure(
+            "share of its thickness that the bond may be stretched or sheared",
+            least=0.0,
+            most=10.0,
+            above=True,
+        ),
     ] = None
     ends: Annotated[
         str | None,

@@ -58,6 +58,11 @@ def _rubbed(w: Work, form: str, medium: str) -> None:
     w.numbers["wear_grade"] = _fixed(np.nan if wear is None else wear.high)
     if wear is None:
         w.gap("wear_grade", f"{w.gland.elastomer.name}: no resistance to rubbing is known", w.made)
+    if w.gland.duty == "reciprocating" and np.any(w.s.speed != 0.0):
+        reason = (
+            "a state turns, and strokes alone are judged: ask duty rotary, or give this seal a state at rest"
+        )
+        w.gap("wear_grade", reason, w.made)
 
 
 def _release(w: Work) -> None:

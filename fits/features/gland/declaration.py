@@ -33,6 +33,8 @@ from fits.sizes.limits import Limits
 from fits.tables import Source
 
 NONE = Spread(0.0, 0.0)
+# Forty times what silicone lets through of carbon dioxide (from memory): beyond is a slip, mm^2/(s*MPa).
+MOST_PERMEABLE = 1.0
 # A ring stretched further than this while it is fitted is damaged (All O-Rings, seen).
 FITTED_STRETCH = 0.5
 # What a land is, in both grooves that have one.
@@ -88,12 +90,18 @@ class Gland(Feature):
         Spread | None, Measure("set at the hottest state, share of the squeeze", least=0.0, most=1.0)
     ] = None
     finish: Annotated[
-        Spread | None, Measure("Ra of the faces the ring touches", quantity="roughness", least=0.0)
+        Spread | None,
+        Measure("Ra of the faces the ring touches", quantity="roughness", least=0.0, above=True),
     ] = None
     release_rated: Annotated[bool, Flag("rated for fast release of gas, or let out slowly")] = False
     permeability: Annotated[
         Spread | None,
-        Measure("of the rubber for the gas, in every state", quantity="permeability", least=0.0),
+        Measure(
+            "of the rubber for the gas, in every state",
+            quantity="permeability",
+            least=0.0,
+            most=MOST_PERMEABLE,
+        ),
     ] = None
     hub_material: Annotated[Metal | None, MetalField("metal of the outer or grooved part")] = None
     safety_yield: Annotated[Spread, Measure("further safety factor on yield", least=1.0)] = Spread(1.0, 1.0)
@@ -191,6 +199,8 @@ class Gland(Feature):
         ]
         if warm(states) and not bool((states.hub_temperature != states.shaft_temperature).any()):
             found.append("each state has one temperature for both parts and the ring")
+        if self.duty != "rotary" and bool((states.speed != 0.0).any()):
+            found.append("the parts turn together: nothing rubs by turning (duty rotary asks that)")
         found += self.taken()
         return (*found, *typed_metals(self.hub_material, getattr(self, "shaft_material", None)))
 

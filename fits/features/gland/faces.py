@@ -25,6 +25,8 @@ from fits.sizes.limits import Limits
 
 # The cover of a face was given no gap: below this pressure it is taken as stiff, MPa.
 COVER_STIFF_TO = 1.0
+# A thousand tonnes: beyond is a slip of the pen, N.
+MOST_PRELOAD = 1e7
 
 
 def lesser(d: Mapping[str, Array], width: Array) -> Array:
@@ -40,7 +42,8 @@ class Covered(Gland):
         Spread | None, Measure("how far the cover stands off under pressure", quantity="length", least=0.0)
     ] = None
     bolt_preload: Annotated[
-        Spread | None, Measure("preload of all bolts together", quantity="force", least=0.0)
+        Spread | None,
+        Measure("preload of all bolts together", quantity="force", least=0.0, most=MOST_PRELOAD),
     ] = None
     bolt_factor: Annotated[Spread, Measure("preload over separating force, 1.5 by practice", least=1.0)] = (
         Spread(1.5, 1.5)
@@ -325,6 +328,13 @@ class DovetailGland(Covered):
                     f"the ring can't reach the groove's middle ({middle.middle:g} mm)", self.ring.code, "ring"
                 )
             )
+        depth, outside = self.size("gland_depth"), self.size("hub_outside")
+        if middle and mouth and depth and outside:
+            undercut = 2.0 * depth.lower * np.tan(np.radians(self.undercut_angle.low))
+            bottom = float(middle.lower + mouth.lower + undercut)
+            if bottom >= outside.upper:
+                must = f"the undercut, {bottom:.4g} mm at its bottom, breaks through the part's outside"
+                found.append(Fault(must, f"{outside.upper:g} mm", "hub_outside"))
         return found
 
 

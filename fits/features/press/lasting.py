@@ -238,7 +238,8 @@ RULES = (
         "at least",
         0.0,
         "the taper thread is widest at its mouth and cuts into the hole, or out of the hub",
-        "move the port away, or take a smaller or a straight thread with its own seal",
+        "move the port to where metal is on both sides, or take a smaller or a straight thread with its own "
+        "seal",
         GEOMETRY,
         ("port_distance", "hole"),
         asked=lambda press, states: press.port is not None,

@@ -353,6 +353,10 @@ class Running(Feature):
             )
         if self.shaft_bore is not None and self.shaft_bore.upper > self.shaft_bore.lower == 0.0:
             found.append(Fault("a bore with limits is above 0; a solid part has none", key="shaft_bore"))
+        least, most = self.clearance_at_least, self.clearance_at_most
+        if isinstance(least, Spread) and isinstance(most, Spread) and least.high > most.low:
+            hint = f"clearance_at_most is {most.low:g} mm"
+            found.append(Fault("more than the most", f"{least.high:g} mm", "clearance_at_least", hint=hint))
         return [*found, *super().faults()]
 
     def assumptions(self, states: States) -> tuple[str, ...]:
