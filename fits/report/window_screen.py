@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from fits import quantity
 from fits.questions.answer import Answer
 from fits.questions.choose import Choices
 from fits.questions.fit_window import FitWindow
@@ -71,7 +72,12 @@ def _fit(found: FitWindow, units: str) -> list[str]:
     if found.splits:
         said += ["", "  It could be shared so (limits for the drawing, checked worst case)"]
         said += columns(windows.split_rows(found, units), "llll", "    ")
-    return [*said, "", *window_lines(found.window, units)]
+    head, *rest = window_lines(found.window, units)
+    at = quantity.show(found.at, "length", units=units)
+    exact = (
+        f"with its mate at exactly {at}: ask for {found.window.target.label} alone for the mate as toleranced"
+    )
+    return [*said, "", head, *wrapped(exact, "  "), *rest]
 
 
 def _choices(found: Choices, units: str) -> list[str]:
