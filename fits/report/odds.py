@@ -12,6 +12,7 @@ from fits.questions.answer import NOT_COVERED, PASS
 from fits.questions.scattered import Drawn, Odds, RuleOdds, Share
 from fits.report import data, rows
 from fits.report.terminal import columns, listed, wrapped
+from fits.sizes.scatter import Scatter
 
 PROOF = "Odds are no proof: they hold for parts that scatter as is said below. Worst case: "
 
@@ -50,10 +51,28 @@ def scatter_text(one: Drawn, units: str) -> str:
     if of.form == "normal":
         kind = "temperature difference" if one.kind == "temperature" else one.kind
         sigma = quantity.show(of.sigma, kind, 5 if one.kind == "length" else 4, units=units)
-        cut = f", inspected to {show(of.low)} to {show(of.high)}" if of.ends else ""
+        cut = (
+            f", inspected to {show(of.low)} to {show(of.high)}: {sorted_out(of)} % are scrap"
+            if of.ends
+            else ""
+        )
         return f"{of.text}: about {show(of.middle)}, sigma {sigma}{cut}"
     said = "" if one.said else "nothing said: "
     return f"{said}uniform {show(of.low)} to {show(of.high)}"
+
+
+def sorted_out(of: Scatter) -> str:
+    """The percent of what is cut that an inspected normal scatter sorts out, rounded up.
+
+    >>> sorted_out(Scatter("normal", "", -3.0, 3.0, 0.0, 1.0, ends=True))
+    '0.270'
+    """
+    from statistics import NormalDist
+
+    # A bell has two tails: each is reckoned where it is small.
+    unit = NormalDist()
+    outside = unit.cdf((of.low - of.middle) / of.sigma) + unit.cdf((of.middle - of.high) / of.sigma)
+    return percent(min(outside, 1.0), up=True)
 
 
 def to_text(found: Odds, units: str) -> str:
