@@ -92,26 +92,17 @@ def _faults(typed: TypedMetal) -> list[Fault]:
             found.append(Fault("a metal's property can't be left open", "?", key))
         elif key in ("poisson", "density") and isinstance(value, Spread) and value.low != value.high:
             found.append(Fault("one number is due, not a range", value.text, key))
-    least, ultimate = (
-        typed.yield_strength or _of_base(typed, "yield_minimum"),
-        typed.ultimate_strength or _of_base(typed, "ultimate"),
-    )
-    if isinstance(least, Spread) and isinstance(ultimate, Spread) and least.low > ultimate.low:
-        found.append(
-            Fault(
-                f"above the ultimate strength, {ultimate.low:g} MPa", f"{least.low:g} MPa", "yield_strength"
-            )
-        )
+    # The ultimate of the metal it is based on is that of another temper: a harder one is above it.
+    base = getattr(typed.based_on, "yield_minimum", None)
+    least = typed.yield_strength.low if isinstance(typed.yield_strength, Spread) else base
+    ultimate = typed.ultimate_strength
+    if least is not None and isinstance(ultimate, Spread) and least > ultimate.low:
+        must = f"above the ultimate strength, {ultimate.low:g} MPa"
+        found.append(Fault(must, f"{least:g} MPa", "yield_strength"))
     if typed.family == "cast iron" and "brittle" not in typed.model_fields_set and typed.based_on is None:
         hint = "true for grey iron, false for ductile iron"
         found.append(Fault("missing: does it break where others yield?", key="brittle", hint=hint))
     return found
-
-
-def _of_base(typed: TypedMetal, what: str) -> Spread | None:
-    """A strength of the metal that the rest comes from."""
-    strength = getattr(typed.based_on, what, None)
-    return None if strength is None else Spread(strength, strength)
 
 
 def _changed(name: str, base: Metal, typed: TypedMetal) -> Metal:

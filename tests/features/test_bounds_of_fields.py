@@ -67,9 +67,9 @@ BONDED = {
     **{name: PRESS[name] for name in ("axial_load", "torque", "form_hole", "form_shaft", "gauge_uncertainty", "safety_yield")},
     "gap_least": (NOT_NEGATIVE, math.inf, "length"),
     "gap_most": (ABOVE_0, math.inf, "length"),
-    "bond_shear": (ABOVE_0, math.inf, "pressure"),
-    "bond_heat": (FREE, math.inf, "temperature"),
-    "bond_strain": (ABOVE_0, math.inf, "number"),
+    "bond_shear": (ABOVE_0, 200.0, "pressure"),
+    "bond_heat": (FREE, 400.0, "temperature"),
+    "bond_strain": (ABOVE_0, 10.0, "number"),
     "safety_bond": (FACTOR, math.inf, "number"),
 }
 RUNNING = {

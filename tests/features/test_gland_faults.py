@@ -114,7 +114,7 @@ def test_sizes_that_are_too_many_or_too_few(form: str, ways: dict[str, Any], say
 
 @pytest.mark.parametrize(("form", "field", "good", "bad"), [
     ("piston", "swell", ("-0.3", "1"), ("-0.301", "1.001")), ("piston", "compression_set", ("0", "1"), ("-0.001", "1.001")),
-    ("piston", "finish", ("0 um",), ("-0.1 um",)), ("face", "permeability", ("0 cm^2/(s*bar)",), ("-1e-9 cm^2/(s*bar)",)), ("piston", "safety_yield", ("1",), ("0.999",)),
+    ("piston", "finish", ("0.001 um",), ("0 um", "-0.1 um")), ("face", "permeability", ("0 cm^2/(s*bar)",), ("-1e-9 cm^2/(s*bar)",)), ("piston", "safety_yield", ("1",), ("0.999",)),
     ("piston", "side_angle", ("0", "30"), ("-0.1", "30.1")), ("piston", "backup_rings", ("0", "2"), ("-1", "3")), ("piston", "backup_thickness", ("0",), ("-0.1",)),
     ("piston", "runout", ("0",), ("-0.01",)), ("rod", "guide_clearance", ("0",), ("-0.01",)), ("rod", "lead_in", ("0",), ("-0.01",)), ("rod", "lead_in_angle", ("15", "20"), ("25",)),
     ("face", "cover_gap", ("0",), ("-0.01",)), ("face", "bolt_preload", ("0 N",), ("-1 N",)), ("face", "bolt_factor", ("1",), ("0.99",)),
