@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
+import numpy as np
 import pytest
 from joints import metal
 
 from fits.features.bonded import Bonded
 from fits.features.feature import State
 from fits.features.part import Part
+from fits.materials.metals import Curve
 from fits.questions.check import check
+from fits.questions.evaluate import evaluate
 from fits.questions.window import window
 from fits.sizes.limits import Limits
+from fits.tables import Source
 
 STEEL = metal(207000.0, 0.29, expansion=11.5e-6, name="steel", least=400.0, density=7850.0)
 ALUMINIUM = metal(69000.0, 0.33, expansion=23.6e-6, name="aluminium", least=240.0, density=2700.0)
@@ -228,3 +233,12 @@ def test_what_has_no_limit_is_shown_at_its_own_worst():
     assert one.worst == span(part, "bond_pull", "hot")[1]
     by_hand = 12.1e-6 * 60.0 * 19.95 / 0.05
     assert one.worst == pytest.approx(by_hand, rel=0.01)
+
+
+@pytest.mark.parametrize(("pressure", "speed", "matters"), [(0.0, 0.0, False), (0.5, 0.0, True), (0.0, 0.5, True), (0.0, 1.0, True)])
+@pytest.mark.parametrize("which", ["hub", "shaft"])
+def test_a_modulus_that_is_not_known_matters_where_something_loads_the_walls(which: str, pressure: float, speed: float, matters: bool):
+    cool = replace(STEEL, typed=frozenset(), modulus_curve=Curve((20.0, 100.0), (1.0, 0.9), 20.0, Source("x", "seen")))
+    part = bonded(State("hot", 150.0, 150.0, pressure, speed), **{f"{which}_material": cool})
+    gaps = [gap for gap in evaluate(part, "joint").gaps if gap.about == f"{which}_modulus"]
+    assert any(bool(np.any(gap.mask)) for gap in gaps) is matters

@@ -309,3 +309,8 @@ def test_a_large_table_is_paired_in_blocks():
     assert len({one.hole for one in found.pairs}) == len({one.shaft for one in found.pairs}) == len(found.pairs)
     assert min(one.room for one in found.pairs) >= 0.0
     assert pair(GUIDE, table) == found
+
+
+def test_scores_far_below_zero_are_paired_all_the_same():
+    """Each has one mate: no sum of scores is worth leaving a pair out."""
+    assert best(np.array([[-100.0, 0.0], [0.0, -99.95]]), np.eye(2, dtype=bool)) == [(0, 0), (1, 1)]
