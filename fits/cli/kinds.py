@@ -105,8 +105,8 @@ def _run(name: str, values: dict[str, Any]) -> Result:
     ]
     missing = [key for key in declared(of) if required(of, key) and key not in given]
     faults += [Fault(f"missing: {declared(of)[key].help}", key=_flag(key)) for key in missing]
-    doubt = loader.units_doubt([(of, given)], values["state"]) if values["units"] is None else None
-    if doubt is not None:
+    typed = [given, values["state"]]
+    if values["units"] is None and (doubt := loader.units_doubt([(of, given)], typed)):
         faults.append(replace(doubt, key="--units"))
     states: tuple[State, ...] = ()
     try:

@@ -64,12 +64,12 @@ def feature(kind: type[Feature], keys: Mapping[str, Any], context: Context) -> F
     return found
 
 
-def units_doubt(features: Iterable[tuple[type[Feature], Mapping[str, Any]]], *more: Any) -> Fault | None:
+def units_doubt(features: Iterable[tuple[type[Feature], Mapping[str, Any]]], typed: Any) -> Fault | None:
     """The question what bare lengths are, where no units are given and others are of an inch shop; or None.
 
     Args:
         features: kind and keys of each feature, as typed.
-        more: what else was typed, such as states and metals.
+        typed: tables and lists of all that was typed: the features, states, metals.
     """
     lengths = [
         keys.get(name)
@@ -78,8 +78,7 @@ def units_doubt(features: Iterable[tuple[type[Feature], Mapping[str, Any]]], *mo
         if isinstance(field, Numeric) and field.quantity == "length"
     ]
     bare = next((str(one) for one in lengths if one is not None and _BARE.fullmatch(str(one))), None)
-    everything = _texts([*(keys for _, keys in features), *more])
-    inch = next((found[0] for text in everything if (found := _OF_INCHES.search(text))), None)
+    inch = next((found[0] for text in _texts(typed) if (found := _OF_INCHES.search(text))), None)
     if bare is None or inch is None:
         return None
     return Fault(f"missing beside {inch}: is it mm or inches?", bare, "units", hint="units are mm or in")

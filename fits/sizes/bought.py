@@ -66,7 +66,7 @@ def limits(text: str, *, side: str = "", units: str = "mm") -> Limits:
         if side == "hole":
             raise InputError(Fault("a dowel is a shaft", got=text))
         found = _dowel(text, rest.strip(), units)
-    elif is_bearing(text):
+    elif word == "bearing":
         found = _bearing(text, quantity.read(rest, "length", units=units), side)
     elif word == "tube":
         found = _tube(text, rest, side, units)

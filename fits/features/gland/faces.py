@@ -287,7 +287,7 @@ class DovetailGland(Covered):
         """From the bottom of the undercut to the edge of the face, or as typed if less."""
         if not self.edge_given:
             return d["land"]
-        spread = 2.0 * d["gland_depth"] * np.tan(np.radians(d["undercut_angle"]))
+        spread = _undercut(d["gland_depth"], d["undercut_angle"])
         return lesser(d, (d["hub_outside"] - d["groove_middle"] - d["mouth_width"] - spread) / 2.0)
 
     def loop(self, d: Mapping[str, Array], s: States, around: Any) -> loop.Loop:
@@ -330,12 +330,17 @@ class DovetailGland(Covered):
             )
         depth, outside = self.size("gland_depth"), self.size("hub_outside")
         if middle and mouth and depth and outside:
-            undercut = 2.0 * depth.lower * np.tan(np.radians(self.undercut_angle.low))
-            bottom = float(middle.lower + mouth.lower + undercut)
+            spread = float(_undercut(depth.lower, self.undercut_angle.low))
+            bottom = middle.lower + mouth.lower + spread
             if bottom >= outside.upper:
                 must = f"the undercut, {bottom:.4g} mm at its bottom, breaks through the part's outside"
                 found.append(Fault(must, f"{outside.upper:g} mm", "hub_outside"))
         return found
+
+
+def _undercut(depth: Any, angle: Any) -> Any:
+    """By how much the bottom of a dovetail is wider than its mouth, mm; angle of a side in degrees."""
+    return 2.0 * depth * np.tan(np.radians(angle))
 
 
 class TriangularGland(Covered):
