@@ -159,7 +159,9 @@ def build(data: Mapping[str, Any], *, place: str = "") -> Part:
     found = _declared(data, faults)
     surfaces = {name: {one.name: one.side for one in of.surfaces} for name, (of, _) in found.items()}
     context = Context(units=units, metals=metals, sizes=sizes, surfaces=surfaces)
-    if "units" not in data and (doubt := loader.units_doubt(found.values(), data)):
+    # A name or a date on top says nothing of units ("2 in valve"): what stands in tables does.
+    in_tables = [value for value in data.values() if isinstance(value, Mapping)]
+    if "units" not in data and (doubt := loader.units_doubt(found.values(), in_tables)):
         faults.append(doubt)
     features: dict[str, Feature] = {}
     # A metal that is wrong itself was said; that it isn't known adds nothing.

@@ -231,6 +231,7 @@ def test_an_inch_shop_is_asked_what_its_bare_lengths_are(tmp_path: Path, old: st
 
 def test_nobody_is_asked_who_wrote_units_or_no_bare_length(tmp_path: Path):
     path = tmp_path / "part.toml"
-    for text in (INCHES, INCHES.replace('"20 degC"', '"68 degF"').replace('0.7500"', '0.7500 in"').replace('0.7485"', '0.7485 in"')):
+    all_in = INCHES.replace('"20 degC"', '"68 degF"').replace('0.7500"', '0.7500 in"').replace('0.7485"', '0.7485 in"')
+    for text in (INCHES, all_in, f'name = "valve of 2 in"\n{INCHES}'):
         path.write_text(text, encoding="utf-8")
         read_part(str(path))
