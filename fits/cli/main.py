@@ -149,7 +149,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     except FitsError as error:
         return _complain(*(str(fault) for fault in error.faults))
     except typer.TyperException as error:
-        return _complain(error.format_message())
+        return _complain(error.format_message() + _minus(error))
     except KeyboardInterrupt:  # before or after typer's own 130
         return 130
     except SystemExit:  # typer's 1 where nobody reads on, which would read as "the answer is no"
@@ -164,6 +164,12 @@ def main(argv: Sequence[str] | None = None) -> int:
     if not isinstance(returned, Result):
         return int(returned or 0)
     return _deliver(returned)
+
+
+def _minus(error: typer.TyperException) -> str:
+    """How a value of below zero is typed, where one was taken for an option."""
+    taken = getattr(error, "option_name", "")
+    return "; a value that begins with a minus stands after --, last" if taken[1:2].isdecimal() else ""
 
 
 def _any_code_page() -> None:

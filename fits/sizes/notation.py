@@ -76,6 +76,8 @@ def parse_size(text: str, *, side: str = "", units: str = "mm") -> Limits:
     24.98
     """
     stripped = _clean(text)
+    if stripped.startswith("-"):
+        raise InputError(Fault("a size is above 0", got=text))
     try:
         found = _match(stripped, side, units)
     except InputError as error:

@@ -89,6 +89,17 @@ def test_bad_input_is_one_line_each_and_status_2(fits, args: list[str], says: st
     assert all(line.strip() for line in ran.err.splitlines())
 
 
+@pytest.mark.parametrize(("args", "behind"), [
+    (["limits", "-25", "H7"], True), (["rings", "-214"], True), (["limits", "-x"], False), (["limits", "--25"], False),
+])
+def test_a_number_below_zero_is_no_option(fits, args: list[str], behind: bool):
+    ran = fits(*args)
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err.startswith("No such option: -")
+    assert ran.err.endswith("; a value that begins with a minus stands after --, last\n") is behind
+    assert fits("limits", "--", "-25 H7").err == '"-25 H7": a size is above 0\n'
+
+
 def test_all_missing_options_at_once(fits):
     ran = fits("press", "--hole", "16 H77")
     assert len(ran.err.splitlines()) == 5

@@ -170,7 +170,7 @@ def test_every_way_to_write_a_size(text: str, units: str, lower: float, upper: f
 
 @pytest.mark.parametrize(("text", "says"), [
     ("25.000/25.021", "limits are swapped; upper limit first: 25.021/25.000"), ("25 -0.03/+0.01", "deviations are swapped; upper deviation first: 25 +0.01/-0.03"),
-    ("1000000.1", "1e-6 mm to 1 km"), ("9e-7", "1e-6 mm to 1 km"), ("0.01 ±0.02", "a size is above 0"), ("0 0/-0.1", "a size is above 0"), ("25 H7 g6", "behind its size; write 25 H7/g6"), ("25 H 7", "write 25 H7"), ("25 H7 mm", "write 25 mm H7"), ("25 mm s 6", "write 25 mm s6"), ("25 H 7 / g 6", "write 25 H7/g6"),
+    ("1000000.1", "1e-6 mm to 1 km"), ("9e-7", "1e-6 mm to 1 km"), ("0.01 ±0.02", "a size is above 0"), ("0 0/-0.1", "a size is above 0"), ("-25 H7", "a size is above 0"), ("-25.1/-25", "a size is above 0"), ("25 H7 g6", "behind its size; write 25 H7/g6"), ("25 H 7", "write 25 H7"), ("25 H7 mm", "write 25 mm H7"), ("25 mm s 6", "write 25 mm s6"), ("25 H 7 / g 6", "write 25 H7/g6"),
     # No class, or no pair: units are asked for.
     ("25 H 99", "unknown unit"), ("25 mm 5", "unknown unit"), ("25 in 3", "unknown unit"), ("25 h7 g6", "unknown unit"), ("25 H7 H6", "unknown unit"),
     # um and thou are of the deviations: a size of 25 um is none that was meant.
