@@ -284,5 +284,8 @@ def test_a_heat_that_spoils_the_temper_is_told_beside_the_bench_numbers(most: st
     roomy = answer(assembly="pressed", hole="40 H7", shaft=shaft, shaft_bore="20", hub_outside="90", joining_clearance="0.02 to 0.025")
     # 0.116 and 0.025 are less than 0.150.
     assert not any("Do not heat" in text for text in roomy.features[0].cautions)
+    # A hard coat of 20 um, half of it on the face, closes the hole by 0.020 mm.
+    coated = answer(assembly="pressed", hole="40 H7", shaft=shaft, shaft_bore="20", hub_outside="90", coating_hole="0.02", coating_share="0.5")
+    assert any("Do not heat" in text for text in coated.features[0].cautions)
     unknown = answer(assembly="pressed", hole="40 H7", shaft=shaft, shaft_bore="20", hub_outside="90", hub_material=metal(70000.0, 0.33, expansion=24e-6))
     assert not any("Do not heat" in text for text in unknown.features[0].cautions)

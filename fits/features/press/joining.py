@@ -73,8 +73,15 @@ def spoils(press: Press) -> bool:
     if not (isinstance(hole, Limits) and isinstance(shaft, Limits)) or np.isnan(ceiling):
         return False
     clearance = press.joining_clearance.high if press.joining_clearance else JOINING * hole.lower
-    wanted = max(shaft.upper - hole.lower, 0.0) + clearance
+    wanted = max(shaft.upper - hole.lower + _coat(press), 0.0) + clearance
     return bool(press.hub_material.strain_at(np.array([ceiling]))[0] * hole.lower < wanted)
+
+
+def _coat(press: Press) -> float:
+    """How much a coat closes the hole, at most, mm."""
+    if press.coating_hole is None or press.coating_share is None:
+        return 0.0
+    return 2.0 * press.coating_hole.high * press.coating_share.high
 
 
 def release(numbers: dict[str, Array], press: Press, d: Dimensions) -> list[NotCovered]:
