@@ -252,10 +252,9 @@ class Scan:
         """Why a rule that never holds isn't covered, or an empty text when it just fails."""
         target = self.target
         # Where it holds at a point, that is a point alone: what is beside it tells.
-        for at in (target.present, target.centre, target.low, target.high):
-            if at is not None and (told := self._lacking(rule, at)) is not None:
-                return told
-        return ""
+        points = (target.present, target.centre, target.low, target.high)
+        found = (self._lacking(rule, at) for at in points if at is not None)
+        return next((told for told in found if told is not None), "")
 
     def _lacking(self, rule: Asked, at: float) -> str | None:
         """Why a rule isn't covered at a point; empty where it just fails, None where it holds."""
