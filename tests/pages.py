@@ -20,9 +20,9 @@ PUMP, SAMPLER = (str(ROOT / "examples" / f"{name}.toml") for name in ("hand_pump
 # Which tags a tag ends that HTML lets out the end of.
 ENDS = {
     "td": {"td", "th"}, "th": {"td", "th"}, "tr": {"td", "th", "tr"}, "tbody": {"td", "th", "tr", "thead"},
-    "li": {"li"}, "dt": {"dt", "dd"}, "dd": {"dt", "dd"},
+    "li": {"li"}, "dt": {"dt", "dd"}, "dd": {"dt", "dd"}, "p": {"p"},
 }
-MAY_STAY_OPEN = {"td", "th", "tr", "thead", "tbody", "li", "dt", "dd"}
+MAY_STAY_OPEN = {"td", "th", "tr", "thead", "tbody", "li", "dt", "dd", "p"}
 # Ends that HTML never writes.
 VOID = {"meta", "br", "hr", "img", "link", "input", "path", "rect"}
 

@@ -35,8 +35,8 @@ def drawings(answer: Answer, units: str) -> Iterator[tuple[str, list[Drawing]]]:
             yield from measured_chart.of_pairing(answer.pairing, units)
 
 
-def of_feature(feature: FeatureAnswer, answer: Answer, units: str) -> list[Drawing]:
-    """The drawings of one feature: zones, curves, walls, sections."""
+def of_feature(feature: FeatureAnswer, answer: Answer, units: str, *, charted: bool = True) -> list[Drawing]:
+    """The drawings of one feature: zones, curves and walls where ``charted``, sections."""
     found = []
     if feature.pair is not None:
         sizes = {one.name: one for one in feature.sizes}
@@ -45,9 +45,10 @@ def of_feature(feature: FeatureAnswer, answer: Answer, units: str) -> list[Drawi
             found.append(zones(hole, shaft, units))
     if feature.drawn is None:
         return found
-    found += [against_temperature(curve, feature, answer, units) for curve in feature.drawn.curves]
-    if feature.drawn.walls is not None:
-        found.append(through_walls(feature.drawn.walls, units))
+    if charted:
+        found += [against_temperature(curve, feature, answer, units) for curve in feature.drawn.curves]
+        if feature.drawn.walls is not None:
+            found.append(through_walls(feature.drawn.walls, units))
     if feature.drawn.figures:
         from fits.report.section import section
 

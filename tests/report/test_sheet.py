@@ -10,6 +10,7 @@ import sys
 from hashlib import sha256
 from html import unescape
 from itertools import pairwise
+from pathlib import Path
 
 import html5lib
 import pytest
@@ -166,19 +167,46 @@ def test_the_digest_of_the_inputs_does_not_move_with_what_is_shown(fits):
     assert len(digests) == 1
 
 
-# What ten features of no two sizes weigh, kB. A page of ten liners (thirty drawings, 110 rules) or
-# of ten seals (210 rules) is more than 60 kB hold.
-@pytest.mark.parametrize(("mix", "drawings", "most"), [
-    ((2, 8, 0), 2 * 3 + 8 * 2, 60), ((5, 5, 0), 5 * 3 + 5 * 2, 60), ((10, 0, 0), 10 * 3, 74), ((0, 0, 10), 10 * 2, 72),
+# Each has the drawing of its sizes; one of each kind has charts (two of a press, one of the others).
+@pytest.mark.parametrize(("mix", "charts"), [
+    ((2, 8, 0), 2 + 1), ((5, 5, 0), 2 + 1), ((10, 0, 0), 2), ((0, 0, 10), 1), ((3, 3, 4), 2 + 1 + 1), ((4, 3, 3), 2 + 1 + 1),
 ])
-def test_ten_features_with_drawings_stay_small(tmp_path, mix, drawings, most):
+def test_ten_features_of_no_two_sizes_are_at_most_60_kb(tmp_path, mix, charts):
     answer = drawn(ten(tmp_path, *mix))
     page = sheet.render(answer)
     assert len(answer.features) == 10
-    assert page.count("<svg") == drawings
-    assert len(page.encode()) <= 1000 * most
+    assert page.count("<svg") == 10 + charts
+    assert len(page.encode()) <= 60_000
     for feature in answer.features:
         assert all(row[1].startswith(one.rule) for row, one in zip(checks_of(page, feature.name), feature.checks, strict=True))
+
+
+# A liner of 18 mm holds at least 2394 N: 1590 N times 1.5 leaves next to nothing, 1700 N nothing.
+@pytest.mark.parametrize(("changes", "nearest"), [
+    ({3: ("800 N", "1590 N")}, 3), ({3: ("800 N", "1590 N"), 5: ('roughness_hole = "3 um"\n', "")}, 5),
+    ({3: ("800 N", "1700 N"), 5: ('roughness_hole = "3 um"\n', "")}, 3), ({8: ("800 N", "8000 N"), 2: ("800 N", "1590 N")}, 8),
+])
+def test_a_long_page_has_the_charts_of_the_one_nearest_a_limit(tmp_path, changes, nearest):
+    path = Path(ten(tmp_path, 8, 0, 0))
+    head, *liners = path.read_text(encoding="utf-8").split("[press.")
+    for number, (old, new) in changes.items():
+        assert old in liners[number - 1]
+        liners[number - 1] = liners[number - 1].replace(old, new)
+    path.write_text("[press.".join([head, *liners]), encoding="utf-8")
+    page = sheet.render(drawn(str(path)))
+    for number in range(1, 9):
+        section = page.partition(f"<section id=f{number}>")[2].partition("</section>")[0]
+        told = f"<p>Charts: see <a href=#f{nearest}>liner_{nearest}</a>, the one nearest a limit."
+        assert (told in section) is (number != nearest)
+        assert section.count("<svg") == (3 if number == nearest else 1)
+
+
+def test_a_page_of_few_has_charts_of_each_and_kinds_have_their_own(tmp_path):
+    page = sheet.render(drawn(ten(tmp_path, 4, 3, 0)))
+    assert page.count("<svg") == 4 * 3 + 3 * 2
+    assert "Charts: see" not in page
+    page = sheet.render(drawn(ten(tmp_path, 4, 4, 0)))
+    assert page.count(", the one nearest a limit.") == 3 + 3
 
 
 @pytest.mark.parametrize("mix", [(2, 8, 0), (5, 5, 0), (10, 0, 0), (0, 0, 10)])
