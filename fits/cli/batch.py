@@ -133,7 +133,7 @@ def _batch(
     _known_values(of, value or [])
     asked = _Asked(of, states, units_of(units), tuple(value or ()), skip_bad_rows)
     counts, skipped, cautions = [0, 0, 0, 0], [0], dict[str, None]()
-    batch = Batch(table, of, units=asked.units, keep=tuple(keep or ()))
+    batch = Batch(table, of, units=units and asked.units, keep=tuple(keep or ()), typed=state or ())
     with Progress("judging joints") as told:
         pieces = _pieces(batch, asked, (counts, skipped, cautions), told)
         with closing(pieces):

@@ -30,6 +30,7 @@ from fits.features.fields import UNDECIDED, Context, Field
 from fits.features.kinds import forms, kind
 from fits.features.part import Part
 from fits.files import loader
+from fits.files.bare import units_doubt
 
 
 def command(name: str) -> Callable[..., Result] | typer.Typer:
@@ -106,7 +107,7 @@ def _run(name: str, values: dict[str, Any]) -> Result:
     missing = [key for key in declared(of) if required(of, key) and key not in given]
     faults += [Fault(f"missing: {declared(of)[key].help}", key=_flag(key)) for key in missing]
     typed = [given, values["state"]]
-    if values["units"] is None and (doubt := loader.units_doubt([(of, given)], typed)):
+    if values["units"] is None and (doubt := units_doubt([(of, given)], typed)):
         faults.append(replace(doubt, key="--units"))
     states: tuple[State, ...] = ()
     try:

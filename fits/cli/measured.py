@@ -26,7 +26,8 @@ from fits.errors import Fault, InputError
 
 if TYPE_CHECKING:
     from fits.features.part import Part
-    from fits.files.readings import Block, Defaults
+    from fits.files.reading_row import Defaults
+    from fits.files.readings import Block
     from fits.questions.answer import Answer
     from fits.questions.judge import Judging
     from fits.questions.judgement import Judged, PartJudgement
@@ -120,7 +121,7 @@ def _asked(
     part: str, table: str, temperature: str | None, expansion: str | None, units: str | None, *, skip: bool
 ) -> _Asked:
     from fits.files.part import read_part
-    from fits.files.readings import Defaults
+    from fits.files.reading_row import Defaults
 
     if part == table == "-":
         raise InputError(Fault("only one of part file and table can come from standard input", "-"))

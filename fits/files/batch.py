@@ -8,7 +8,7 @@ loader as for a part file, with the row's number.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
@@ -20,6 +20,7 @@ from fits.errors import Fault, InputError, meant
 from fits.features.feature import Feature, declared, required
 from fits.features.fields import UNDECIDED, Context, Field, Length, Numeric, Size, levels
 from fits.files import loader
+from fits.files.bare import is_bare, of_inches, question
 from fits.files.table import BadRow, Block, Table
 from fits.sizes import bought
 from fits.sizes.limits import Limits
@@ -78,14 +79,27 @@ class Sizes(NamedTuple):
 class Batch:
     """A table of joints of one kind.
 
+    Args:
+        path: the table.
+        kind: the kind of its joints.
+        units: what bare lengths are; None is mm, and asked beside inches.
+        keep: columns carried along.
+        typed: what was typed beside the table: the states.
+
     Raises:
         InputError: an empty file, an unknown or missing column, a wrong unit in the header.
     """
 
     def __init__(
-        self, path: str, kind: type[Feature], *, units: str = "mm", keep: tuple[str, ...] = ()
+        self,
+        path: str,
+        kind: type[Feature],
+        *,
+        units: str | None = "mm",
+        keep: tuple[str, ...] = (),
+        typed: Sequence[str] = (),
     ) -> None:
-        self.kind, self.units = kind, units
+        self.kind, self.units = kind, units or "mm"
         self.table = Table(path)
         try:
             self.columns = self._columns((*CARRIED, *keep))
@@ -97,6 +111,9 @@ class Batch:
         # Numbers that may differ from row to row within one feature. Temperatures look up
         # tables, and a kind that isn't computed by columns gets a feature for each row.
         self._by_row = [one for one in self._fields if kind.by_columns and _is_number(one.of)]
+        # The first length without a unit, and the first sign of an inch shop; None where units are given.
+        sign = next((one.name for one in self._fields if of_inches(f"0 {one.unit}")), "")
+        self._doubt = [sign or of_inches("\n".join(typed)), ""] if units is None else None
         self._known: dict[tuple[str, str], tuple[float, float, float, int] | tuple[Fault, ...]] = {}
 
     def blocks(self) -> Iterator[Joints]:
@@ -147,6 +164,7 @@ class Batch:
         return found
 
     def _joints(self, block: Block) -> Joints:
+        self._ask_units(block)
         bad = list(block.bad)
         good = np.ones(len(block.rows), dtype=bool)
         sizes: dict[str, Sizes] = {}
@@ -164,6 +182,27 @@ class Batch:
         ]
         carried = {name: block.texts[name] for name in self.carried}
         return Joints(block.rows, carried, groups, placed, block.done)
+
+    def _ask_units(self, block: Block) -> None:
+        """Refuse a bare length in a table that has inches too, in any of its rows."""
+        if self._doubt is None:
+            return
+        import pandas as pd
+
+        for column in self._fields:
+            of_length = isinstance(column.of, Numeric) and column.of.quantity == "length" and not column.unit
+            if column.name in block.numbers:
+                given = block.numbers[column.name]
+                given = given[~np.isnan(given)]
+                texts = [f"{given[0]:g}"] if of_length and len(given) else []
+            else:
+                texts = [str(text).strip() for text in pd.unique(block.texts[column.name])]
+            self._doubt[0] = self._doubt[0] or of_inches("\n".join(texts))
+            bare = next(filter(is_bare, texts), "") if of_length else ""
+            self._doubt[1] = self._doubt[1] or (bare and f"{column.name} {bare}")
+        inch, bare = self._doubt
+        if inch and bare:
+            raise InputError(replace(question(bare, inch), key="--units", place=self.table.path))
 
     def _sizes(self, block: Block, column: Column, good: Mask, bad: list[BadRow]) -> Sizes:
         """A numeric column; rows that can't be read leave ``good`` and join ``bad``."""

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Annotated, Any
 
@@ -11,8 +10,8 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 
 from fits import quantity
 from fits.errors import Fault, InputError
-from fits.features.feature import MEDIA, Feature, State, declared
-from fits.features.fields import Choice, Context, Flag, Measure, Numeric, Spread, Undecided, levels
+from fits.features.feature import MEDIA, Feature, State
+from fits.features.fields import Choice, Context, Flag, Measure, Spread, Undecided, levels
 from fits.features.part import settled
 from fits.features.typed_metal import faults_of
 from fits.features.when import RESERVED
@@ -22,11 +21,6 @@ from fits.sizes.notation import belong
 
 def _temperature(of: str) -> Measure:
     return Measure(of, quantity="temperature", least=-273.15, most=1500.0)
-
-
-# A length without a unit, and a quantity in a unit that only inch shops use.
-_BARE = re.compile(r"[\d.\s/+±-]*\d[\d.\s/+±-]*")
-_OF_INCHES = re.compile(r"(?<![\w.])[\d.]+\s*(?:in|thou|uin|degF|lbf)\b")
 
 
 class StateKeys(BaseModel):
@@ -62,35 +56,6 @@ def feature(kind: type[Feature], keys: Mapping[str, Any], context: Context) -> F
     if faults:
         raise InputError(faults)
     return found
-
-
-def units_doubt(features: Iterable[tuple[type[Feature], Mapping[str, Any]]], typed: Any) -> Fault | None:
-    """The question what bare lengths are, where no units are given and others are of an inch shop; or None.
-
-    Args:
-        features: kind and keys of each feature, as typed.
-        typed: tables and lists of all that was typed: the features, states, metals.
-    """
-    lengths = [
-        keys.get(name)
-        for of, keys in features
-        for name, field in declared(of).items()
-        if isinstance(field, Numeric) and field.quantity == "length"
-    ]
-    bare = next((str(one) for one in lengths if one is not None and _BARE.fullmatch(str(one))), None)
-    inch = next((found[0] for text in _texts(typed) if (found := _OF_INCHES.search(text))), None)
-    if bare is None or inch is None:
-        return None
-    return Fault(f"missing beside {inch}: is it mm or inches?", bare, "units", hint="units are mm or in")
-
-
-def _texts(value: Any) -> Iterator[str]:
-    """Every text in tables and lists."""
-    if isinstance(value, str):
-        yield value
-    elif isinstance(value, (list, tuple, Mapping)):
-        for one in value.values() if isinstance(value, Mapping) else value:
-            yield from _texts(one)
 
 
 def relations(of: Feature) -> list[Fault]:

@@ -16,6 +16,7 @@ from fits.features.kinds import forms, kind, tables
 from fits.features.part import Part
 from fits.features.typed_metal import typed_metal
 from fits.files import loader
+from fits.files.bare import units_doubt
 from fits.materials.metals import Metal
 from fits.quantity import LENGTH_UNITS
 from fits.sizes.limits import Limits
@@ -161,7 +162,7 @@ def build(data: Mapping[str, Any], *, place: str = "") -> Part:
     context = Context(units=units, metals=metals, sizes=sizes, surfaces=surfaces)
     # A name or a date on top says nothing of units ("2 in valve"): what stands in tables does.
     in_tables = [value for value in data.values() if isinstance(value, Mapping)]
-    if "units" not in data and (doubt := loader.units_doubt(found.values(), in_tables)):
+    if "units" not in data and (doubt := units_doubt(found.values(), in_tables)):
         faults.append(doubt)
     features: dict[str, Feature] = {}
     # A metal that is wrong itself was said; that it isn't known adds nothing.

@@ -13,7 +13,8 @@ from pathlib import Path
 
 from fits import quantity
 from fits.errors import Fault, InputError, meant
-from fits.files.readings import DIMENSION, FAULTS, LONG, MORE, read_readings
+from fits.files.reading_row import DIMENSION
+from fits.files.readings import FAULTS, LONG, MORE, read_readings
 from fits.files.table import Table
 from fits.sizes.reading import ROOM, SLIP, Reading
 from fits.sizes.scatter import Between, Scatter, sample

@@ -124,7 +124,7 @@ def as_table(found: list[dict[str, str]]) -> str:
 @pytest.mark.parametrize("seed", [1, 2])
 def test_rows_agree_with_each_joint_alone(run, states: list[str], seed: int):
     found = joints(90, seed)
-    ran = run("press", as_table(found), *states, "--value", "contact_pressure")
+    ran = run("press", as_table(found), "--units", "mm", *states, "--value", "contact_pressure")
     rows = rows_of(ran.out)
     assert len(rows) == len(found)
     assert {row["verdict"] for row in rows} >= {FAIL, NOT_COVERED}

@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fits.errors import InputError
-from fits.files.readings import Defaults, read_readings
+from fits.files.reading_row import Defaults
+from fits.files.readings import read_readings
 
 HEAD = "part,feature.dimension,value,unit,uncertainty,instrument,temperature"
 ROW = "b1,liner.hole,16.005,mm,0.002,bore gauge,20 degC"
@@ -143,3 +144,40 @@ def test_any_text_is_readings_or_faults(tmp_path_factory, rows: list[list[str]],
         assert read_readings(str(path))
     except InputError as error:
         assert all("\n" not in str(one) for one in error.faults)
+
+
+@pytest.mark.parametrize(("old", "new", "says"), [
+    ("16.005,mm,", "0.63 in,mm,", 'm.csv:2: unit: "0.63 in": this size has several units: in, mm; write one of them'),
+    ("value,", "value [mm],", ""), ("16.005,mm,", "16.005 mm,mm,", ""), ("16.005,mm,0.002", '0.63 in,"""",0.0001', ""),
+    ("value,unit", "value [in],unit", 'm.csv:2: unit: "16.005": this size has several units: in, mm'),
+])
+def test_a_size_of_two_units_is_refused(tmp_path: Path, old: str, new: str, says: str):
+    assert old in GOOD
+    if says:
+        assert [one.startswith(says) for one in faults(tmp_path, GOOD.replace(old, new))] == [True]
+    else:
+        (one,) = table(tmp_path, GOOD.replace(old, new))
+        assert one.value == pytest.approx(16.005, abs=0.01)
+
+
+# 0.0001 in is ±0.0025 mm: of the shaft in mm it would be nothing.
+@pytest.mark.parametrize(("head", "doubt", "asked"), [
+    ("uncertainty", "0.0001", True), ("uncertainty", "0.0001 in", False), ("uncertainty [in]", "0.0001", False),
+])
+def test_a_bare_uncertainty_of_sizes_in_several_units_is_asked(tmp_path: Path, head: str, doubt: str, asked: bool):
+    text = f"part,bush.hole [in],bush.shaft [mm],instrument,temperature,{head}\nb1,1.2503,31.804,mic,20 degC,{doubt}\n"
+    if asked:
+        assert faults(tmp_path, text) == [
+            'm.csv:2: uncertainty: "0.0001": in what unit? the sizes of this row have several: in, mm; write the head as uncertainty [mm]'
+        ]
+        alone = text.replace("1.2503", "")
+        assert [one.uncertainty for one in table(tmp_path, alone)] == [0.0001]
+        same = text.replace("31.804", "1.2504 in")
+        assert [one.uncertainty for one in table(tmp_path, same)] == [pytest.approx(0.00254)] * 2
+    else:
+        assert [one.uncertainty for one in table(tmp_path, text)] == [pytest.approx(0.00254)] * 2
+
+
+def test_an_uncertainty_of_its_own_column_is_in_the_unit_of_its_size(tmp_path: Path):
+    text = "part,a.hole [in],a.hole uncertainty,a.shaft [mm],a.shaft uncertainty,instrument,temperature\nb1,1.25,0.0001,31.8,0.002,mic,20 degC\n"
+    assert [one.uncertainty for one in table(tmp_path, text)] == [pytest.approx(0.00254), 0.002]

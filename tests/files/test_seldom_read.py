@@ -22,7 +22,7 @@ from fits.features.press.slices import _rows
 from fits.features.typed_metal import faults_of, typed_metal
 from fits.files import batch, samples, start, write
 from fits.files.part import _ordered, line_of, part_of
-from fits.files.readings import _unit_of
+from fits.files.reading_row import _unit_of
 from fits.files.table import Table
 from fits.shop import rings
 
