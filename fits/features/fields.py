@@ -145,6 +145,9 @@ def _is_number(value: Any) -> bool:
 class Numeric(Field):
     """A field that holds a number or limits: of which quantity, shown with its usual digits or others."""
 
+    # How its numbers count where its text may say another way: what a window of it is in.
+    scale = ""
+
     def __init__(self, help: str, *, quantity: str = "number", digits: int | None = None) -> None:
         super().__init__(help)
         self.quantity = quantity
@@ -285,11 +288,8 @@ class Measure(Numeric):
                         hint=f"units: {quantity.KINDS[self.quantity].examples}",
                     )
                 )
-            number = (
-                quantity.read(repr(value), "length", units=context.units)
-                if (self.quantity == "length" and not context.bare_numbers)
-                else float(value)
-            )
+            plain = context.bare_numbers or self.quantity != "length"
+            number = float(value) if plain else quantity.read(repr(value), "length", units=context.units)
             return self._checked(number, number, str(value))
         text = _text(value, context)
         low_text, to, high_text = text.partition(" to ")

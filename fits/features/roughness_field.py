@@ -13,6 +13,8 @@ RZ_OVER_RA = 3.75
 class Roughness(Measure):
     """The roughness of a face: Rz, or Ra where the text says so (``0.8 um Ra``); kept as Rz in um."""
 
+    scale = f"Rz, {RZ_OVER_RA:g} times Ra"
+
     def __init__(self, help: str) -> None:
         super().__init__(help, quantity="roughness", digits=1, least=0.0)
 

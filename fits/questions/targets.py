@@ -43,6 +43,12 @@ class Target(NamedTuple):
     state: str = ""
     quantity: str = ""
     features: tuple[str, ...] = ()
+    scale: str = ""
+
+    @property
+    def said(self) -> str:
+        """The number in words: its label, and how it counts where that may be taken otherwise."""
+        return f"{self.label} ({self.scale})" if self.scale else self.label
 
     @property
     def tolerance(self) -> float:
@@ -96,7 +102,7 @@ def _field_target(part: Part, name: str, field: str, text: str) -> Target:
         raise InputError(Fault(f"{field} does not count in {name} as it is declared", got=text))
     key = key_of(name, dimension)
     return Target(
-        text,
+        f"{name}.{field}",
         f"{name}.{field}",
         kind.quantity,
         kind.digits,
@@ -107,6 +113,7 @@ def _field_target(part: Part, name: str, field: str, text: str) -> Target:
         high_why,
         centre,
         key=key,
+        scale=kind.scale,
         features=tuple(one for one in part.features if _depends(part, one, name, key)),
     )
 

@@ -217,10 +217,10 @@ def _conflict(target: Target, ranges: tuple[RuleRange, ...]) -> str:
     for one in ranges:
         if not one.intervals and one.why_not:
             where = f"{one.rule} ({one.feature}, {place(one.state)})"
-            return f"{where} is not covered whatever {target.label} is: {one.why_not}"
+            return f"{where} is not covered whatever {target.said} is: {one.why_not}"
     for one in ranges:
         if not one.intervals:
-            return f"{one.rule} ({one.feature}, {place(one.state)}) fails whatever {target.label} is"
+            return f"{one.rule} ({one.feature}, {place(one.state)}) fails whatever {target.said} is"
     return "the rules exclude each other"
 
 

@@ -23,12 +23,12 @@ def of_windows(answer: Answer, units: str) -> Iterator[tuple[str, list[Drawing]]
     behind = (chosen.window for chosen in answer.choices if chosen.window is not None)
     for one in (*answer.windows, *behind):
         found = one.window if isinstance(one, FitWindow) else one
-        yield found.target.label, [window(found, units)]
+        yield found.target.said, [window(found, units)]
 
 
 def window(found: Window, units: str) -> Drawing:
     """One bar a rule over a common scale, the window itself as a band through all of them."""
-    drawing = Drawing(f"window of {found.target.label}")
+    drawing = Drawing(f"window of {found.target.said}")
     bars = list(_bars(found))
     low, high = _ends(found, bars)
     kind = found.target.kind
@@ -66,7 +66,7 @@ def window(found: Window, units: str) -> Drawing:
     if now is not None:
         drawing.note("as it is now, its middle", sample="line")
     across(drawing, axis, bottom)
-    headed(drawing, titled(found.target.label, found.target.kind, units))
+    headed(drawing, titled(found.target.said, found.target.kind, units))
     drawing.note(windows.headline(found, units), sample="light" if found.intervals else "")
     for text in () if found.intervals else windows.no_window(found, units):
         drawing.note(text)

@@ -79,9 +79,9 @@ def _at(one: At, units: str) -> str:
 def headline(found: Window, units: str) -> str:
     """The window in one line."""
     if not found.intervals:
-        return f"NO WINDOW: no {found.target.label} holds in every state"
+        return f"NO WINDOW: no {found.target.said} holds in every state"
     said = " and ".join(span(one.low.at, one.high.at, found, units) for one in found.intervals)
-    return f"WINDOW: {found.target.label} {said}"
+    return f"WINDOW: {found.target.said} {said}"
 
 
 def no_window(found: Window, units: str) -> Iterator[str]:
@@ -111,7 +111,7 @@ def ways_out(found: Window, units: str) -> Iterator[str]:
     """Single other changes that would open a window."""
     for way in found.ways_out:
         low, high = way.interval
-        yield f"{way.what}: then {found.target.label} {span(low, high, found, units)}"
+        yield f"{way.what}: then {found.target.said} {span(low, high, found, units)}"
 
 
 def rule_rows(found: Window, units: str) -> Iterator[list[str]]:
@@ -193,6 +193,8 @@ def window_data(found: Window) -> dict[str, Any]:
     """A window as plain data, in report units."""
     kind = found.target.kind
     data: dict[str, Any] = {"of": found.target.label, "unit": quantity.report_unit(kind), "intervals": []}
+    if found.target.scale:
+        data["scale"] = found.target.scale
     for one in found.intervals:
         data["intervals"].append(
             {
@@ -325,7 +327,7 @@ def window_rows(found: Window | FitWindow) -> Iterator[dict[str, Any]]:
     head = {"name": data["of"], "unit": data["unit"]}
     for span_ in data["intervals"]:
         ends = [end.get("rule", end["why"]) for end in (span_["min_set_by"], span_["max_set_by"])]
-        text = f"set by {ends[0]} and {ends[1]}"
+        text = "; ".join(filter(None, (data.get("scale"), f"set by {ends[0]} and {ends[1]}")))
         yield {"row": "window", **head, "least": span_["min"], "greatest": span_["max"], "text": text}
     if not data["intervals"]:
         yield {"row": "window", **head, "text": f"none: {data['no_window']}"}

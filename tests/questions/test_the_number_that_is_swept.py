@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from conftest import ROOT
 from plain import Plain, plain
 
 from fits.errors import InputError
@@ -270,3 +271,21 @@ def test_the_kind_of_plain_sums_is_what_it_says():
     """Its hole less its shaft, by hand: the other tests rest on it."""
     assert math.isclose(plain().features["seat"].hole.upper - plain().features["seat"].shaft.lower, 0.09, abs_tol=1e-9)
     assert Plain.pair == ("hole", "shaft")
+
+
+def test_a_window_of_a_roughness_says_that_it_is_rz_whatever_the_file_says(fits, tmp_path):
+    """An Ra counts 3.75 times: 0.8 Rz is 3 Ra."""
+    pump = (ROOT / "examples" / "hand_pump.toml").read_text(encoding="utf-8")
+    path = tmp_path / "pump.toml"
+    path.write_text(pump.replace('"3 um"', '"0.8 um Ra"'), encoding="utf-8")
+    ran = fits("window", str(path), "liner.roughness_hole")
+    assert ran.out.startswith("WINDOW: liner.roughness_hole (Rz, 3.75 times Ra) 0.1 um to ")
+    found = fits("window", str(path), "liner.roughness_hole", "--json").json["windows"][0]
+    assert (found["of"], found["scale"]) == ("liner.roughness_hole", "Rz, 3.75 times Ra")
+    edge = found["intervals"][0]["max"]
+    for share, verdict in ((0.99, "pass"), (1.01, "fail")):
+        path.write_text(pump.replace('"3 um"', f'"{edge / 3.75 * share:.5f} um Ra"'), encoding="utf-8")
+        assert fits("check", str(path), "--json").json["features"]["liner"]["verdict"] == verdict
+    assert "Rz, 3.75 times Ra; set by" in fits("window", str(path), "liner.roughness_hole", "--csv").out
+    other = fits("window", str(path), "liner.length", "--json").json["windows"][0]
+    assert "scale" not in other
