@@ -127,8 +127,6 @@ def _batch(
 
     kind, table = _kind_and_table([word for word in (kind, form, table) if word is not None])
     of = kind_of(kind)
-    if output and _same(table, output):
-        raise InputError(Fault("the answer would take the place of the table", output, "-o"))
     states = typed_states(state)
     _known_values(of, value or [])
     asked = _Asked(of, states, units_of(units), tuple(value or ()), skip_bad_rows)
@@ -145,13 +143,6 @@ def _batch(
     for line in (report.summary(counts, skipped[0], kind), *(f"caution: {text}" for text in cautions)):
         print(line, file=sys.stderr)
     return Result(text, 0 if sum(counts[1:]) == 0 and not skipped[0] else 1)
-
-
-def _same(table: str, output: str) -> bool:
-    """Whether the answer would be written over the table."""
-    from pathlib import Path
-
-    return Path(output).exists() and Path(table).exists() and Path(output).samefile(table)
 
 
 def _known_values(kind: type[Feature], names: list[str]) -> None:

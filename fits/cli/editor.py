@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from fits.cli.options import Result, chosen, generated, output_option
+from fits.errors import Fault, InputError
 from fits.features.kinds import KINDS
 
 _SCHEMA = """The JSON Schema (draft 7) of a part file, by which an editor completes and checks it.
@@ -69,5 +71,8 @@ def _schema(*, output: str | None) -> Result:
 def _start(kind: list[str], *, output: str | None) -> Result:
     from fits.files.start import start
 
+    if output and Path(output).is_file():
+        hint = "give another name, or remove it first"
+        raise InputError(Fault("there is such a file already", output, "-o", hint=hint))
     # A kind of several forms is two words.
     return Result(start(" ".join(kind)).encode(), 0, output or "")

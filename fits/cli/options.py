@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import inspect
 import os
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
 import typer
@@ -144,12 +145,34 @@ def generated(
     """A command function with a signature made from parameters."""
 
     def command(*args: Any, **values: Any) -> Result:
+        _spare_what_is_read(values)
         return function(*args, **values)
 
     command.__signature__ = inspect.Signature(parameters)  # type: ignore[attr-defined]
     command.__annotations__ = {one.name: one.annotation for one in parameters}
     command.__doc__ = help_text
     return command
+
+
+def _spare_what_is_read(values: Mapping[str, Any]) -> None:
+    """Refuse an answer or a picture that would be written over a file it is made from."""
+    written = {"output": "-o", "picture": "--picture"}
+    given = [one for name, one in values.items() if name not in written]
+    texts = [text for one in given for text in (one if isinstance(one, (list, tuple)) else [one])]
+    # A file of measured parts stands behind a word: "measured from FILE".
+    read = [path for text in map(str, texts) if _is_file(path := Path(text.rpartition(" from ")[2]))]
+    for name, flag in written.items():
+        target = values.get(name)
+        if target and _is_file(Path(target)) and any(Path(target).samefile(path) for path in read):
+            must = "the answer would take the place of what it is made from"
+            raise InputError(Fault(must, target, flag))
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except OSError:  # a text that is no path, too long for one
+        return False
 
 
 def typed_states(texts: list[str] | None) -> tuple[State, ...]:

@@ -7,6 +7,7 @@ is 2 (130 when interrupted, 137 when killed), and nothing half-written is left b
 from __future__ import annotations
 
 import os
+import re
 import resource
 import signal
 import subprocess
@@ -290,3 +291,35 @@ def test_interrupted_while_the_answer_is_read():
         process.send_signal(signal.SIGINT)
         _, err = process.communicate()
     assert (process.returncode, err) == (130, "")
+
+
+@pytest.mark.parametrize("args", [
+    ["check", "PART", "-o", "PART"], ["check", "PART", "--picture", "PART"], ["sheet", "PART", "-o", "PART"], ["window", "PART", "liner.shaft", "-o", "PART"],
+    ["odds", "PART", "-o", "PART"], ["choose", "PART", "liner", "--drawer", "DRAWER", "-o", "DRAWER"], ["judge", "PART", "READ", "-o", "READ"], ["pair", "PART", "READ", "-o", "PART"],
+    ["compare", "PART", "OTHER", "-o", "OTHER"], ["judge", "PART", "READ", "--csv", "-o", "LINK"], ["odds", "PART", "--spread", "liner.hole: measured from READ", "-o", "READ"],
+])
+def test_no_answer_takes_the_place_of_what_it_is_made_from(fits, tmp_path: Path, args: list[str]):
+    """A part file, a drawer or readings that exist once would be gone."""
+    for name, source in (("PART", "hand_pump.toml"), ("OTHER", "hand_pump.toml"), ("DRAWER", "drawer.toml"), ("READ", "hand_pump.measured.csv")):
+        (tmp_path / name).write_bytes((ROOT / "examples" / source).read_bytes())
+    (tmp_path / "LINK").symlink_to(tmp_path / "READ")
+    before = {path: path.read_bytes() for path in tmp_path.iterdir()}
+    names = re.compile(r"\b(?:PART|OTHER|DRAWER|READ|LINK)\b")
+    ran = fits(*(names.sub(lambda one: str(tmp_path / one[0]), arg) for arg in args))
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err == f'{args[-2]}: "{tmp_path / args[-1]}": the answer would take the place of what it is made from\n'
+    assert {path: path.read_bytes() for path in tmp_path.iterdir()} == before
+
+
+def test_an_answer_takes_the_place_of_an_older_one_and_a_start_of_nothing(fits, tmp_path: Path):
+    answer = tmp_path / "answer.txt"
+    for _ in range(2):
+        assert fits("check", str(ROOT / "examples" / "hand_pump.toml"), "-o", str(answer)).status == 0
+    part = tmp_path / "press.toml"
+    assert fits("start", "press", "-o", str(part)).status == 0
+    part.write_text("mine", encoding="utf-8")
+    ran = fits("start", "press", "-o", str(part))
+    assert (ran.status, ran.err) == (2, f'-o: "{part}": there is such a file already; give another name, or remove it first\n')
+    assert part.read_text(encoding="utf-8") == "mine"
+    # Not a path at all, and too long for one.
+    assert "too long for one number" in fits("limits", "9" * 5000, "-o", str(answer)).err
