@@ -203,6 +203,8 @@ class Feature(BaseModel):
     walls: ClassVar[tuple[Wall, ...]] = ()
     # Dimension -> the field that names the metal it is cut in, to correct a warm reading.
     made_of: ClassVar[Mapping[str, str]] = MappingProxyType({})
+    # Sizes wished of the joined parts: nothing is cut or read as these.
+    wished: ClassVar[tuple[str, ...]] = ()
     example: ClassVar[str] = ""
     plan_title: ClassVar[str] = "To assemble"
     # What can be chosen (a ring), and the sizes to give limits of for each choice.

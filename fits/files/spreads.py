@@ -85,6 +85,8 @@ def _dimension(
     if not isinstance(kind, Numeric):
         numeric = [one for one, kind in declared(type(feature)).items() if isinstance(kind, Numeric)]
         raise InputError(Fault(f"{first} has no dimension {field}", got=name, hint=meant(field, numeric)))
+    if field in type(feature).wished:
+        raise InputError(Fault(f"{field} is wished of the joined parts: it does not scatter", got=name))
     value = getattr(feature, field)
     if isinstance(value, SurfaceRef):
         raise InputError(Fault(f"it stands on {value}: say how the sizes of that feature scatter", got=name))

@@ -148,6 +148,11 @@ def dimension_of(part: Part, label: str) -> Dimension:
         feature = as_read(part, [label]).features[name]
     except InputError as error:
         raise InputError([replace(fault, got=label) for fault in error.faults]) from None
+    if field in type(feature).wished:
+        hint = "give sizes read before joining; hold what is left after it against its limits"
+        raise InputError(
+            Fault(f"{field} is wished of the joined parts, nothing is cut to it", label, hint=hint)
+        )
     kinds = numbers(type(feature))
     sizes = [one for one, kind in kinds.items() if isinstance(kind, (Size, Length)) and _cut(feature, one)]
     if field not in sizes:
@@ -175,7 +180,9 @@ def dimension_of(part: Part, label: str) -> Dimension:
 
 
 def _cut(feature: Feature, field: str) -> bool:
-    """Whether a number is cut: what a bought ring brings along isn't, nor a layer that isn't there."""
+    """Whether a number is cut: what is wished or a bought ring brings along isn't, nor an absent layer."""
+    if field in type(feature).wished:
+        return False
     whole, _, part = field.partition(".")
     of = declared(type(feature))[whole]
     return not part or (

@@ -150,7 +150,8 @@ def scattering(part: Part) -> tuple[Drawn, ...]:
             key = shared_key(value) or f"{name}.{field}"
             said = part.spreads.get(key)
             ends = levels(value)
-            toleranced = isinstance(kind, (Size, Length)) and len(ends) > 1 and key in needed
+            cut = isinstance(kind, (Size, Length)) and field not in type(feature).wished
+            toleranced = cut and len(ends) > 1 and key in needed
             if not ends or key in found or (said is None and not toleranced):
                 continue
             scatter = said or over_limits_of(ends)

@@ -62,6 +62,7 @@ class Compound(Feature):
             for face in FACES
         ),
     )
+    wished: ClassVar[tuple[str, ...]] = ("bore_after",)
     surfaces: ClassVar = (Surface("bore", "layers.1.inside", "bore_in_state", "hole"),)
 
     layers: Annotated[

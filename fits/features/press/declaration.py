@@ -72,6 +72,7 @@ class Press(Feature):
         Wall("inner part", "shaft_bore", "hole", "shaft_hoop_at_bore", "shaft_hoop_at_surface"),
         Wall("hub", "hole", "hub_outside", "hub_hoop_at_hole", "hub_hoop_outside"),
     )
+    wished: ClassVar[tuple[str, ...]] = ("bore_after",)
     made_of: ClassVar[Mapping[str, str]] = {
         "hole": "hub_material",
         "hub_outside": "hub_material",
