@@ -203,6 +203,8 @@ class Feature(BaseModel):
     walls: ClassVar[tuple[Wall, ...]] = ()
     # Dimension -> the field that names the metal it is cut in, to correct a warm reading.
     made_of: ClassVar[Mapping[str, str]] = MappingProxyType({})
+    # Dimension -> which way it is cut, larger as a "hole" or smaller as a "shaft", where it is neither.
+    cut_as: ClassVar[Mapping[str, str]] = MappingProxyType({})
     # Sizes wished of the joined parts: nothing is cut or read as these.
     wished: ClassVar[tuple[str, ...]] = ()
     example: ClassVar[str] = ""

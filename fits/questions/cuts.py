@@ -96,11 +96,12 @@ def _cut(group: Group, row: int, at: int, points: Array, holds: Mask) -> Cut | N
     if not holds.any():
         return None
     size = group.sizes[row][at]
+    # Where several readings differ, what comes off at the tightest place.
     first = int(holds.argmax())
     last = first + int(np.argmin(np.append(holds[first:], False))) - 1
     low, high = float(points[first]), float(points[last])
     if size.dimension.side == "hole":
-        now = size.greatest - size.charged
+        now = size.least + size.charged
         return Cut(low, high, max(low - now, 0.0), high - now)
-    now = size.least + size.charged
+    now = size.greatest - size.charged
     return Cut(low, high, max(now - high, 0.0), now - low)

@@ -31,7 +31,8 @@ class Dimension(NamedTuple):
     """A dimension that is read: where it stands, its limits, and on which side metal is left.
 
     ``side`` is "hole" or "shaft", empty where the drawing doesn't say; ``form`` what the
-    part file charges for taper and ovality; ``metal`` what it is cut in.
+    part file charges for taper and ovality; ``metal`` what it is cut in; ``across`` whether
+    it is a diameter.
     """
 
     label: str
@@ -42,6 +43,7 @@ class Dimension(NamedTuple):
     limits: Limits
     form: float
     metal: Metal | None
+    across: bool = True
 
 
 class Measured(NamedTuple):
@@ -172,10 +174,11 @@ def dimension_of(part: Part, label: str) -> Dimension:
         shared_key(value) or label,
         name,
         field,
-        kind.side,
+        type(feature).cut_as.get(field, kind.side),
         value,
         form.high if isinstance(form, Spread) else 0.0,
         _metal(feature, field),
+        isinstance(kind, Size),
     )
 
 

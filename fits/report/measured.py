@@ -59,9 +59,19 @@ def size_text(one: SizeJudgement, units: str) -> str:
 
 
 def limits_text(one: SizeJudgement, units: str) -> str:
-    """The limits of the drawing."""
+    """The limits of the drawing, rounded to the inside as everywhere; a zone too narrow for that as it is."""
     limits = one.size.dimension.limits
+    if limits.tolerance >= 2.0 * _step(units):
+        return spans_text(((limits.lower, limits.upper),), units)
     return f"{_bare(limits.lower, units)} to {length(limits.upper, units)}"
+
+
+_WAYS = {
+    ("hole", True): "open the diameter by",
+    ("shaft", True): "turn the diameter down by",
+    ("hole", False): "cut it wider or deeper by",
+    ("shaft", False): "cut it shorter by",
+}
 
 
 def size_lines(one: SizeJudgement, units: str) -> Iterator[tuple[str, str]]:
@@ -84,7 +94,7 @@ def size_lines(one: SizeJudgement, units: str) -> Iterator[tuple[str, str]]:
     if one.cut is not None:
         amount = spans_text(((one.cut.least, one.cut.most),), units)
         span = spans_text(((one.cut.low, one.cut.high),), units)
-        way = "open the diameter by" if size.dimension.side == "hole" else "turn the diameter down by"
+        way = _WAYS[size.dimension.side, size.dimension.across]
         yield "cut", f"{way} {amount}, to {span}, and read it again"
     elif found.verdict == OUTSIDE and not size.dimension.side:
         yield "cut", "whether metal is left isn't known: this size is neither a hole nor a shaft"
@@ -92,7 +102,7 @@ def size_lines(one: SizeJudgement, units: str) -> Iterator[tuple[str, str]]:
 
 
 def _decides(needs: float | None, units: str) -> str:
-    if not needs:
+    if not needs or needs < _step(units):
         return "it sits on the limit itself: no instrument decides, a person does"
     shown = quantity.show_end(needs, "length", up=False, units=units)
     return f"an uncertainty below {shown} would decide"
@@ -128,8 +138,13 @@ def rule_text(one: RuleJudgement, units: str) -> str:
 
 def _about(room: float, units: str) -> str:
     """A room, which is good to its slope only, in words."""
-    step = SHOWN if units == "mm" else SHOWN * 2.54
+    step = _step(units)
     return f"about {length(room, units)}" if room >= step else f"less than {length(step, units)}"
+
+
+def _step(units: str) -> float:
+    """The last digit of a length that is shown, mm."""
+    return SHOWN if units == "mm" else SHOWN * 2.54
 
 
 def part_lines(one: PartJudgement, units: str, *, brief: bool = False) -> Iterator[tuple[str, str]]:
@@ -153,7 +168,13 @@ def part_lines(one: PartJudgement, units: str, *, brief: bool = False) -> Iterat
             for label, value in one.needs.items()
         ]
         what = "what may fail; what isn't covered stays so" if one.left_open else "function"
-        yield "better", f"an uncertainty below {' and '.join(each)} would decide {what}"
+        fine = min(one.needs.values()) >= _step(units)
+        yield (
+            "better",
+            f"an uncertainty below {' and '.join(each)} would decide {what}"
+            if fine
+            else f"no instrument reads so finely that it would decide {what}: a person does",
+        )
     for mate in one.mates:
         yield "mate", mate_text(mate, units)
     for text in one.notes:

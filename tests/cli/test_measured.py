@@ -236,6 +236,59 @@ def test_which_way_to_cut(fits, files):
     assert "turn the diameter down by 0.00040 to 0.00070 in, to 0.49910 to 0.49940 in, and read it again" in said
 
 
+def test_of_a_tapered_bore_the_amount_is_that_of_its_narrow_place(fits, files):
+    head = f"{HEAD},station"
+    rows = [row("b1", "guide.hole", size, 0.0001) + f",{place}" for size, place in ((0.4995, "top"), (0.4999, "end"))]
+    said = " ".join(fits("judge", *files(GUIDE, *rows, head=head)).out.split())
+    # 0.5001 to 0.5004 less 0.4995, the narrow place. By hand.
+    assert "open the diameter by 0.00060 to 0.00090 in, to 0.50010 to 0.50040 in" in said
+    rows = [row("b1", "guide.shaft", size, 0.0001) + f",{place}" for size, place in ((0.4998, "top"), (0.4995, "end"))]
+    said = " ".join(fits("judge", *files(GUIDE, *rows, head=head)).out.split())
+    # 0.4998, the wide place, less 0.4994 to 0.4991.
+    assert "turn the diameter down by 0.00040 to 0.00070 in, to 0.49910 to 0.49940 in" in said
+
+
+# What is 0.1 mm off its drawing: which way it is cut. Each form from its example.
+@pytest.mark.parametrize(("form", "size", "up", "way"), [
+    ("piston", "groove_width", False, "cut it wider or deeper by"), ("piston", "groove_width", True, ""),
+    ("piston", "groove_diameter", True, "turn the diameter down by"), ("piston", "groove_diameter", False, ""),
+    ("rod", "groove_diameter", False, "open the diameter by"), ("rod", "groove_diameter", True, ""),
+    ("face", "gland_depth", False, "cut it wider or deeper by"), ("face", "gland_depth", True, ""),
+    ("dovetail", "mouth_width", False, "cut it wider or deeper by"), ("triangular", "leg", False, "cut it wider or deeper by"),
+])
+def test_a_groove_is_cut_wider_and_deeper_and_never_back(fits, tmp_path: Path, form: str, size: str, up: bool, way: str):
+    part, table = tmp_path / "p.toml", tmp_path / "m.csv"
+    part.write_text(fits("start", "gland", form).out, encoding="utf-8")
+    sizes = {one["name"]: one for one in fits("check", str(part), "--json").json["features"]["my_gland"]["sizes"]}
+    at = sizes[size]["max"] + 0.1 if up else sizes[size]["min"] - 0.1
+    table.write_text(f"{HEAD}\np1,my_gland.{size},{at},mm,0.001,gauge,20 degC\n", encoding="utf-8")
+    said = " ".join(fits("judge", str(part), str(table)).out.split())
+    assert ("p1: REWORK" in said) == ("read it again" in said) == bool(way)
+    assert "whether metal is left isn't known" not in said
+    if way:
+        # The nearest size inside, one uncertainty within; 0.1 mm and that doubt come off at least.
+        assert f"{way} 0.1010 to " in said
+
+
+def test_a_part_that_is_too_long_is_cut_shorter(fits, tmp_path: Path):
+    part, table = tmp_path / "p.toml", tmp_path / "m.csv"
+    started = fits("start", "gland", "piston").out
+    part.write_text(started.replace('groove_width', 'length = "30 ±0.1"\ngroove_width', 1), encoding="utf-8")
+    table.write_text(f"{HEAD}\np1,my_gland.length,30.2,mm,0.01,gauge,20 degC\n", encoding="utf-8")
+    assert "cut it shorter by 0.1100 to 0.2900 mm, to 29.9100 to 30.0900 mm" in " ".join(fits("judge", str(part), str(table)).out.split())
+
+
+def test_no_instrument_is_asked_for_that_there_is_none_of(fits, files):
+    """On its limit to a tenth of what is shown: a person decides."""
+    ran = fits("judge", *files(GUIDE, row("b1", "guide.hole", 0.5, 0.0001)))
+    said = " ".join(ran.out.split())
+    assert "it sits on the limit itself: no instrument decides, a person does" in said
+    off = fits("judge", *files(GUIDE, row("b1", "guide.hole", 0.500004, 0.0001)))
+    assert "it sits on the limit itself" in " ".join(off.out.split())
+    assert "below 0.00000" not in ran.out + off.out
+    assert "an uncertainty below 0.00003 in would decide" in " ".join(fits("judge", *files(GUIDE, row("b1", "guide.hole", 0.500036, 0.0001))).out.split())
+
+
 def test_judging_imports_nothing_heavy():
     code = ("import sys; from fits.cli.main import main; main(sys.argv[1:]); "
             "print([n for n in ('pint', 'pandas', 'scipy', 'rich.table') if n in sys.modules], file=sys.stderr)")

@@ -73,6 +73,10 @@ class Gland(Feature):
     chosen: ClassVar[str] = "ring"
     charted: ClassVar[Mapping[str, tuple[str, ...]]] = {"squeeze": ()}
     plan_title: ClassVar[str] = "To cut and fit"
+    cut_as: ClassVar[Mapping[str, str]] = {
+        **dict.fromkeys(("groove_width", "gland_depth", "groove_depth", "mouth_width", "leg"), "hole"),
+        **dict.fromkeys(("land", "length"), "shaft"),
+    }
     # How a table of grooves calls the form, and the numbers a ring is chosen with.
     tabled_as: ClassVar[str]
     # Whether the two parts are a bore and a member that can lie to one side.

@@ -146,6 +146,7 @@ class PistonGland(Radial):
 
     title: ClassVar[str] = "seal groove in a piston or plug"
     form: ClassVar[str] = "piston"
+    cut_as: ClassVar[Mapping[str, str]] = {**Cut.cut_as, "groove_diameter": "shaft"}
     sized_by: ClassVar = ("groove_diameter", "gland_depth", "groove_depth", "groove_width")
     _uses: ClassVar = Uses(
         depth=(
@@ -276,6 +277,7 @@ class RodGland(Radial):
 
     title: ClassVar[str] = "seal groove in the housing around a rod"
     form: ClassVar[str] = "rod"
+    cut_as: ClassVar[Mapping[str, str]] = {**Cut.cut_as, "groove_diameter": "hole"}
     sized_by: ClassVar = ("groove_diameter", "gland_depth", "groove_depth", "groove_width")
     _uses: ClassVar = Uses(
         depth=(
