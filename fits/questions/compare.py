@@ -90,14 +90,14 @@ class Comparison(NamedTuple):
 
     @property
     def lost(self) -> tuple[str, ...]:
-        """What was judged before and isn't any more."""
+        """What was judged before and isn't any more: features, rules, states."""
         features = [one.name for one in self.features if one.after is None]
         rules = [
             f"{one.feature}: {one.rule}"
             for one in self.rules
             if one.effect == GONE and one.feature not in features
         ]
-        return (*features, *rules)
+        return (*features, *rules, *_dropped(self.before, self.after))
 
     @property
     def holds(self) -> bool:
@@ -130,6 +130,19 @@ def compare(before: Report, after: Report) -> Comparison:
         rules += _rules(name, _by_name(old), _by_name(new))
     rules.sort(key=lambda one: EFFECTS.index(one.effect))
     return Comparison(before, after, inputs, tuple(features), tuple(rules), unseen)
+
+
+def _dropped(before: Report, after: Report) -> Iterator[str]:
+    """States that had to be survived before and stand under no name any more."""
+    sides = [("", before.states, after.states)]
+    for name, new in after.features.items():
+        old = before.features.get(name)
+        if old is not None and (old.states or new.states):
+            sides.append((f"{name}, ", old.states or before.states, new.states or after.states))
+    for of, had, has in sides:
+        for state, keys in had.items():
+            if state not in has and keys not in has.values():
+                yield f"{of}state {state}"
 
 
 def _by_name(feature: FeatureData | None) -> dict[str, Check]:

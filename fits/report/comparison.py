@@ -34,6 +34,8 @@ SCHEMA = "fits-compare/1"
 # Decimals of a margin in metric units, by its report unit.
 _DIGITS = {"mm": 4, "MPa": 1, "N": 0, "N*m": 2, "degC": 0, "K": 0, "s": 1, "rpm": 0, "um": 1, "kg/m^3": 0}
 _ABSENT = "not given"
+# So many of what isn't asked any more are named in the first lines.
+_NAMED = 4
 _MEANS = {
     WORSE: "worse",
     GONE: "not asked any more",
@@ -73,7 +75,8 @@ def _headline(found: Comparison) -> str:
     if found.verdict != "pass":
         holds = "not every rule holds after the change"
     elif found.lost:
-        holds = f"{holds}, but fewer are asked"
+        named = ", ".join(found.lost[:_NAMED]) + (" and more" if len(found.lost) > _NAMED else "")
+        holds = f"{holds}, but not asked any more: {named}"
     return f"{holds}; of {len(found.rules)} rules: {', '.join(said)}"
 
 
@@ -99,7 +102,7 @@ def _ends(one: Change, units: str) -> str:
     if one.where == "tables":
         return "its numbers are others (digest)"
     if isinstance(one.before, str) and isinstance(one.after, str):
-        return " -> ".join(_apart(one.before, one.after))
+        return " -> ".join(rows.given_text(text, units) for text in _apart(one.before, one.after))
     return f"{shown(one.before, units)} -> {shown(one.after, units)}"
 
 
@@ -131,7 +134,7 @@ def shown(value: SizeAnswer | Amount | str | None, units: str) -> str:
         return f"{limits} {units}" if value.text == limits else f"{value.text} ({limits} {units})"
     if isinstance(value, Amount):
         return _number(value.value, value.unit, units)
-    return value
+    return rows.given_text(value, units)
 
 
 def _number(value: float | None, unit: str, units: str, *, difference: bool = False) -> str:

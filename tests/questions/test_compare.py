@@ -173,6 +173,37 @@ def test_status_is_never_0_when_a_rule_is_lost(fits, tmp_path: Path):
     assert [one["rule"] for one in ran.json["checks"] if one["effect"] == NEW] == ["most clearance"]
 
 
+def test_a_state_that_is_left_out_is_no_better_part(fits, tmp_path: Path):
+    cold = '[states.cold]\ntemperature = "-20 degC"\n'
+    assert cold in TEXT
+    ran = fits("compare", PUMP, changed(tmp_path, (cold, "")))
+    assert ran.status == 1
+    assert "holds after the change, but not asked any more: state cold; of" in " ".join(ran.out.split())
+    found = fits("compare", PUMP, changed(tmp_path, (cold, "")), "--json").json
+    assert (found["not_judged_any_more"], found["holds"]) == (["state cold"], False)
+    # Under another name it is asked; one more is no loss.
+    renamed = changed(tmp_path, (cold, cold.replace("cold", "winter")))
+    assert fits("compare", PUMP, renamed, "--json").json["not_judged_any_more"] == []
+    more = changed(tmp_path, (cold, cold + cold.replace("cold", "winter").replace("-20", "-10")))
+    assert fits("compare", PUMP, more).status == 0
+
+
+def test_a_state_of_one_feature_that_is_left_out(fits, tmp_path: Path):
+    own = '[states.working.plunger]\ntemperature = "75 degC"\n'
+    with_own = changed(tmp_path, ("[materials.liner_bar]", f"{own}[materials.liner_bar]"))
+    lost = fits("compare", with_own, PUMP, "--json").json["not_judged_any_more"]
+    assert lost == []
+    kept = Path(with_own).rename(tmp_path / "own.toml")
+    dropped = changed(tmp_path, ('[states.cold]\ntemperature = "-20 degC"\n', ""), ("[materials.liner_bar]", f"{own}[materials.liner_bar]"))
+    assert fits("compare", str(kept), dropped, "--json").json["not_judged_any_more"] == ["state cold", "plunger, state cold"]
+
+
+def test_inputs_are_shown_in_the_units_of_the_part(fits, tmp_path: Path):
+    ran = fits("compare", PUMP, changed(tmp_path, ('"800 N"', '"900 N"'), ('"3 um"', '"2 um Ra"')), "--units", "in")
+    assert "liner, axial load: 179.847 lbf -> 202.328 lbf" in ran.out
+    assert "liner, roughness hole: 118.11 uin Rz -> 78.7402 uin Ra" in ran.out
+
+
 def test_status_1_when_nothing_got_worse_but_it_fails(fits):
     ran = fits("compare", "examples/water_sampler.toml", "examples/water_sampler.toml", "--json")
     assert {one["effect"] for one in ran.json["checks"]} == {"as before"}
