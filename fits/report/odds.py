@@ -39,6 +39,10 @@ def interval(share: Share) -> str:
     return f"{percent(share.low)} to {percent(share.high, up=True)}"
 
 
+# A scatter of fewer measured parts than this is hardly known (common practice).
+FEW = 30
+
+
 def scatter_text(one: Drawn, units: str) -> str:
     """How a dimension was drawn, in words and numbers."""
     of = one.scatter
@@ -59,6 +63,15 @@ def scatter_text(one: Drawn, units: str) -> str:
         return f"{of.text}: about {show(of.middle)}, sigma {sigma}{cut}"
     said = "" if one.said else "nothing said: "
     return f"{said}uniform {show(of.low)} to {show(of.high)}"
+
+
+def _few_measured(found: Odds) -> str:
+    """What the interval does not count: how few parts some scatters were measured on."""
+    counts = {one.label: len(one.scatter.measured) for one in found.drawn if one.scatter.form == "measured"}
+    few = [f"{label} on {count} parts" for label, count in counts.items() if count < FEW]
+    if not few:
+        return ""
+    return f"; measured: {', '.join(few)}: too few to say much of the next"
 
 
 def sorted_out(of: Scatter) -> str:
@@ -116,7 +129,7 @@ def headline(found: Odds) -> str:
     said += f"rule (95 % interval {interval(found.passing)})"
     if found.failing.share > 0.0:
         said += f"; {_in_a_thousand(found.failing.share)} fail"
-    return said
+    return said + _few_measured(found)
 
 
 def _in_a_thousand(share: float) -> str:

@@ -22,6 +22,7 @@ from fits.files.spreads import scatters
 from fits.questions.answer import FAIL, NOT_COVERED, PASS
 from fits.questions.odds import SCRAMBLES, first_order, odds, shares
 from fits.questions.scattered import Odds, RuleOdds, Share
+from fits.report import odds as report
 
 PUMP = "examples/hand_pump.toml"
 STATES = (State("shop"), State("cold", -20.0, -20.0), State("hot", 70.0, 70.0, 8.0), State("proof", 20.0, 20.0, 12.0, 0.0, True))
@@ -118,6 +119,19 @@ def test_a_measured_sample_is_each_of_its_parts():
     clearances = [a - b for a in (25.0, 25.005, 25.012, 25.02) for b in (24.985, 24.990)]
     exact = sum(one >= 0.02 - 1e-9 for one in clearances) / len(clearances)
     assert rule(found, "least clearance").passing.share == pytest.approx(exact, abs=2e-3)
+
+
+@pytest.mark.parametrize(("hole", "shaft", "said"), [
+    (4, 2, "measured: fit.hole on 4 parts, fit.shaft on 2 parts: too few to say much of the next"),
+    (30, 29, "measured: fit.shaft on 29 parts: too few"), (30, 30, ""), (0, 5, "measured: fit.shaft on 5 parts: too few"),
+])
+def test_few_measured_parts_are_told_in_the_first_lines(hole: int, shaft: int, said: str):
+    """The interval counts the draw; what it was drawn from may be three parts."""
+    texts = {"hole": "measured " + " ".join(f"{25.0 + 0.0005 * i:.4f}" for i in range(hole)) if hole else "normal Cp 1",
+             "shaft": "measured " + " ".join(f"{24.985 + 0.0001 * i:.4f}" for i in range(shaft))}
+    text = report.headline(odds(running(0.01, **texts), samples=1024))
+    assert said in text
+    assert bool(said) == ("too few" in text)
 
 
 def test_parts_may_scatter_beyond_their_limits():
