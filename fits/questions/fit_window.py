@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from fits import quantity
 from fits.errors import Fault, InputError, meant
-from fits.features.feature import Feature, declared
+from fits.features.feature import Feature, declared, numbers
 from fits.features.fields import Spread, SurfaceRef
 from fits.features.part import Part
 from fits.questions.answer import PASS
@@ -67,8 +67,10 @@ def pair_of(part: Part, name: str) -> tuple[str, str]:
     pair = type(part.features[name]).pair
     if pair is None:
         tools = any(field.tool for field in declared(type(part.features[name])).values())
-        hint = "its tools come from a drawer: fits choose ... --drawer FILE" if tools else ""
-        raise InputError(Fault("this feature is no pair; name a dimension", got=name, hint=hint))
+        one = next(iter(numbers(type(part.features[name]))))
+        hint = f"fits window asks of one number, such as {name}.{one}"
+        hint = "its tools come from a drawer: fits choose ... --drawer FILE" if tools else hint
+        raise InputError(Fault("this feature is no pair of a hole and a shaft", got=name, hint=hint))
     return pair
 
 

@@ -158,7 +158,7 @@ def dimension_of(part: Part, label: str) -> Dimension:
     kinds = numbers(type(feature))
     sizes = [one for one, kind in kinds.items() if isinstance(kind, (Size, Length)) and _cut(feature, one)]
     if field not in sizes:
-        sizes = [*named, *sizes]
+        sizes = [*named, *(one for one in sizes if feature.number(one) is not None)]
         hint = meant(field, sizes) or f"sizes of {name}: {', '.join(sizes)}"
         raise InputError(Fault(f"{name} has no size {field}", label, hint=hint))
     value = feature.number(field)
@@ -244,18 +244,23 @@ def _one(part: Part, of: Dimension, several: list[Reading]) -> Measured:
 
 def _near(of: Dimension, reading: Reading, units: str) -> None:
     """Refuse a size nowhere near its drawing, and a doubt no instrument has."""
-    if reading.uncertainty > SLIP * reading.value:
+    # A small size with a wide tolerance may be far off in shares of itself.
+    wide = of.limits.tolerance
+    if reading.uncertainty > max(SLIP * reading.value, wide):
         got = quantity.show(reading.uncertainty, "length", 3, units=units)
         must = "an uncertainty of more than a twentieth of the size"
         raise InputError(Fault(must, got, hint="a slip of unit or digit?"))
-    if of.limits.lower * (1.0 - SLIP) <= reading.value <= of.limits.upper * (1.0 + SLIP):
+    low = of.limits.lower - max(SLIP * of.limits.lower, wide)
+    high = of.limits.upper + max(SLIP * of.limits.upper, wide)
+    if low <= reading.value <= high:
         return
     shown = [
         quantity.show(one, "length", 3, units=units)
         for one in (reading.value, of.limits.lower, of.limits.upper)
     ]
     must = f"nowhere near its drawing, {shown[1]} to {shown[2]}"
-    raise InputError(Fault(must, shown[0], hint="a slip of unit or digit?"))
+    hint = "a slip of unit or digit? else it is scrap without judging: leave its rows out"
+    raise InputError(Fault(must, shown[0], hint=hint))
 
 
 def _at_room(part: Part, of: Dimension, reading: Reading) -> tuple[float, float]:

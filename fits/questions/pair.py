@@ -101,6 +101,9 @@ def feature_of(part: Part, parts: Parts, asked: str = "") -> tuple[str, str, str
     if both:
         hint = f"say which: {' or '.join(f'--feature {name}' for name in both)}"
         raise InputError(Fault(f"holes and shafts of {len(both)} features were read", hint=hint))
+    if not pairs:
+        hint = "fits judge takes its readings, size by size"
+        raise InputError(Fault("no feature of this part is a hole and a shaft to be paired", hint=hint))
     hint = "; ".join(
         f"{name} pairs {hole} with {shaft}" for name, (hole, shaft) in pairs.items() if asked in ("", name)
     )

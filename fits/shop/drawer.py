@@ -18,6 +18,8 @@ from fits.sizes.notation import is_classed
 
 # A set with more tools than this is a slip of the step.
 LARGEST_SET = 2000
+# A reamer that measures further than both from its marking is a slip of a digit, mm and share.
+SLIP, SLIP_SHARE = 0.05, 0.005
 
 
 class Span(NamedTuple):
@@ -207,7 +209,8 @@ def _reamers(keys: Mapping[str, str]) -> list[OwnedReamer]:
         if "measured" in keys:
             if not re.search(r"[a-z\"]", keys["measured"]):
                 _read(keys, "measured")
-            size = reamers.parse(f"{reamers.MEASURED} {keys['measured']}")
+            found = reamers.parse(f"{reamers.MEASURED} {keys['measured']}")
+            size = _near(size, found) if size is not None else found
     except InputError as error:
         key = "measured" if "measured" in keys else "marked"
         raise InputError([replace(f, key=key, got=keys[key]) for f in error.faults]) from None
@@ -217,6 +220,15 @@ def _reamers(keys: Mapping[str, str]) -> list[OwnedReamer]:
     name = ", ".join(filter(None, (size_said, keys.get("name", ""))))
     lead = _read(keys, "lead") if "lead" in keys else None
     return [OwnedReamer(name, size, _span(keys, "cuts_over"), lead)]
+
+
+def _near(marked: reamers.Reamer, measured: reamers.Reamer) -> reamers.Reamer:
+    """The reamer as measured; raises InputError where that is nowhere near its marking."""
+    apart = max(measured.lower - marked.upper, marked.lower - measured.upper)
+    if apart > max(SLIP, SLIP_SHARE * marked.upper):
+        must = f"{apart:.3f} mm from what is marked"
+        raise InputError(Fault(must, hint="a slip of a digit? else leave marked out"))
+    return measured
 
 
 def _drills(keys: Mapping[str, str]) -> list[OwnedDrill]:

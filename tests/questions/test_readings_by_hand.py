@@ -80,9 +80,24 @@ def test_a_slip_is_more_than_a_twentieth(value: float, doubt: float, says: str):
         measured(plain(), [read(value, doubt, place="t:7")])
     (fault,) = raised.value.faults
     assert fault.must.startswith(says)
-    assert (fault.key, fault.place, fault.hint) == ("seat.hole", "t:7", "a slip of unit or digit?")
+    assert (fault.key, fault.place) == ("seat.hole", "t:7")
+    scrap = " else it is scrap without judging: leave its rows out"
+    assert fault.hint == "a slip of unit or digit?" + (scrap if "drawing" in says else "")
     shown = fault.got
     assert shown == ("1.000 mm" if "uncertainty" in says else f"{value:.3f} mm")
+
+
+@pytest.mark.parametrize(("value", "doubt", "says"), [
+    (0.3, 0.05, ""), (0.3, 0.2, ""), (0.3, 0.2001, "a twentieth"), (0.001, 0.01, ""), (0.6, 0.01, ""), (0.6001, 0.01, "nowhere near"),
+])
+def test_a_small_size_of_a_wide_tolerance_may_be_as_far_off_as_that(value: float, doubt: float, says: str):
+    """A radius of 0.3 ±0.1 by a radius gauge."""
+    part = plain(hole="0.3 ±0.1", shaft="0.3 ±0.1")
+    if says:
+        with pytest.raises(InputError, match=says):
+            measured(part, [read(value, doubt)])
+    else:
+        assert size(part, read(value, doubt)).least == value
 
 
 def test_a_slip_on_an_inch_part_is_said_in_inches():
@@ -154,7 +169,7 @@ def test_a_dimension_by_its_name():
 
 @pytest.mark.parametrize(("label", "says"), [
     ("sat.hole", 'no such feature in this part; did you mean "seat"?'), ("zzz.hole", "no such feature in this part; features: seat"),
-    ("seat.hoel", 'seat has no size hoel; did you mean "hole"?'), ("seat.zzz", "seat has no size zzz; sizes of seat: hole, shaft, core, outside, length"),
+    ("seat.hoel", 'seat has no size hoel; did you mean "hole"?'), ("seat.zzz", "seat has no size zzz; sizes of seat: hole, shaft"),
     ("seat.grade", "seat has no size grade"), ("seat.outside", "the part file gives no outside for seat; add it there"), ("seat.core", "the part file gives no core for seat"),
 ])
 def test_what_is_no_size_of_the_part(label: str, says: str):

@@ -69,6 +69,19 @@ def test_decimal_steps_are_exact(tmp_path: Path):
     assert {one.drill.series for one in found.drills} == {"metric"}
 
 
+@pytest.mark.parametrize(("marked", "measured", "near"), [
+    # 0.05 mm or half a percent beyond the band of the marking: 10 H7 is made to 10.012/10.006.
+    ("10 H7", 10.062, True), ("10 H7", 10.063, False), ("10 H7", 9.956, True), ("10 H7", 9.955, False), ("40 H7", 40.22, True), ("40 H7", 40.23, False),
+])
+def test_a_reamer_measures_about_what_is_marked(tmp_path: Path, marked: str, measured: float, near: bool):
+    text = f'[[reamer]]\nmarked = "{marked}"\nmeasured = "{measured:.4f} mm"\n'
+    if near:
+        assert read(tmp_path, text).reamers[0].size.lower == pytest.approx(measured)
+    else:
+        with pytest.raises(InputError, match="from what is marked"):
+            read(tmp_path, text)
+
+
 @pytest.mark.parametrize(("text", "line", "says"), [
     ('[[reamer]]\nmarked = "0.3940"\n', 1, "every size needs its unit"),
     ('[[reamer]]\nmeasured = "10.007"\n', 1, "every size needs its unit"),
@@ -86,6 +99,8 @@ def test_decimal_steps_are_exact(tmp_path: Path):
     ('[[reamer]]\nmarked = "10 H7"\ncuts_over = "4"\n', 1, "every size needs its unit"),
     ('[[bore_gauge]]\nfrom = "10 mm"\nto = "12 mm"\n', 1, "uncertainty: missing"),
     ('[[bore_gauge]]\nfrom = "12 mm"\nto = "10 mm"\nuncertainty = "4 um"\n', 1, "from is larger than to"),
+    ('[[reamer]]\nmarked = "5/8 in"\nmeasured = "0.6302 in"\n', 1, '"0.6302 in": 0.119 mm from what is marked; a slip of a digit?'),
+    ('[[reamer]]\nmarked = "10 H7"\nmeasured = "9.9 mm"\n', 1, "mm from what is marked"),
     ('[[drill]]\nfrom = "1 mm"\nto = "13 mm"\nstep = "0.001 mm"\n', 1, "a set of 12001 tools"),
     ('[[drill]]\nseries = "metrc"\n', 1, "no such series"),
     ('[press]\nrating = "9"\n', 1, "every size needs its unit"),
