@@ -124,6 +124,13 @@ def test_an_open_ring_has_no_numbers_yet():
         check(part(ring="?"))
 
 
+@pytest.mark.parametrize("value", [{}, {"inside": "?"}, {"section": "?"}, {"inside": "25 ±x", "section": "?"}])
+def test_every_fault_of_a_ring_is_said_at_once(value: dict[str, str]):
+    with pytest.raises(InputError) as caught:
+        loader.feature(Squeezed, {"ring": value, "gap": "2.9"}, Context())
+    assert [fault.key for fault in caught.value.faults] == ["ring.inside", "ring.section"]
+
+
 @pytest.mark.parametrize(("value", "key", "says"), [
     ("AS568-285", "ring", 'did you mean "AS568-284"'), (25, "ring", "the code of a ring is due"),
     ({"inside": "25 ±0.2"}, "ring.section", "missing"), ({"inside": "25 ±0.2", "section": "3.5"}, "ring.section", "a nominal is none"),

@@ -24,7 +24,7 @@ from fits.questions import options as ringing
 from fits.questions.answer import FAIL, NOT_COVERED, PASS
 from fits.questions.check import check
 from fits.questions.choose import choose, too_wide
-from fits.questions.fit_window import ADVICE, fit_window, passes
+from fits.questions.fit_window import ADVICE, _splits, fit_window, passes
 from fits.questions.from_drawer import Held, _against, _at_the_edge, _open, from_drawer, with_facts
 from fits.questions.targets import target_of, with_field
 from fits.questions.window import Edge, Interval, RuleRange, Window
@@ -106,6 +106,15 @@ def test_a_member_that_is_wider_than_what_is_left():
         said = [note for note in found.notes if note.startswith("the hole's own tolerance is wider than what is left of the window")]
         assert bool(said) is wide
         assert ("the hole keeps its limits" in [one.how for one in found.splits]) is (width == 0.0396)
+
+
+def test_a_member_that_leaves_nothing_to_the_other():
+    """The shaft's own 0.010 of 0.010: no hole is of one size alone."""
+    part = plain(SHOP, shaft="19.950/19.940", **ASKED)
+    found = fit_window(part, "seat")
+    width = part.features["seat"].shaft.tolerance
+    assert "the shaft keeps its limits" in [one.how for one in _splits(part, found._replace(left=width + 1e-6))]
+    assert "the shaft keeps its limits" not in [one.how for one in _splits(part, found._replace(left=width))]
 
 
 def test_a_split_is_shrunk_a_hundredth_at_each_end_up_to_twelve_times(monkeypatch):

@@ -187,6 +187,18 @@ def test_several_readings_charge_their_form_and_show_it():
     assert (same.margin, same.state) == (pytest.approx(tightest.margin), tightest.state)
 
 
+@pytest.mark.parametrize(("label", "value", "cut"), [
+    # Limits less form and doubt: 20.003 + 0.002 to 20.021 - 0.005; 19.980 - 0.006 down to 19.967 + 0.006.
+    ("guide.hole", 19.990, (20.005, 20.016, 0.015, 0.026)), ("guide.hole", 20.001, (20.005, 20.016, 0.004, 0.015)),
+    ("guide.shaft", 19.990, (19.973, 19.974, 0.016, 0.017)), ("guide.shaft", 19.978, (19.973, 19.974, 0.004, 0.005)),
+])
+def test_what_is_left_to_cut_counts_the_form_once(label: str, value: float, cut: tuple[float, ...]):
+    part = running(form_hole=0.003, form_shaft=0.004, clearance_at_least=0.010, clearance_at_most=0.070)
+    (size,) = one(part, read(label, value)).sizes
+    assert size.cut is not None
+    assert (size.cut.low, size.cut.high, size.cut.least, size.cut.most) == pytest.approx(cut, abs=1e-9)
+
+
 def test_the_form_of_the_part_file_is_charged_at_both_ends_of_one_reading():
     found = one(press(form_hole=0.003), read("joint.hole", 20.010))
     size = found.sizes[0].size

@@ -246,6 +246,9 @@ def test_parts_that_cannot_be_made():
     both = _apart(part, "seat", {"seat.hole": np.array([20.0, 20.2, 20.1]), "seat.outside": np.array([20.1, 20.1, 20.1])}, 3)
     assert both.tolist() == [False, True, True]
     assert _apart(part, "seat", {}, 2).tolist() == [False, False]
+    small = plain(length="0.5 ±0.4", **ASKED)
+    drawn = {"seat.length": np.array([1.5, 1.0, 0.5, 1e-9, 0.0, -0.5])}
+    assert _apart(small, "seat", drawn, 6).tolist() == [False, False, False, False, True, True]
 
 
 # Whole
