@@ -77,9 +77,12 @@ def _field_target(part: Part, name: str, field: str, text: str) -> Target:
     feature = part.features[name]
     numeric = numbers(type(feature))
     if field not in numeric:
+        counted = {one.name for one in settled(feature).dimensions(part.columns(name))}
+        asked_for = [one for one in numeric if one in counted or feature.number(one) is None]
         if field not in declared(type(feature)):
-            raise InputError(Fault(f"{name} has no field {field}", got=text, hint=meant(field, numeric)))
-        hint = f"numbers of {name}: {', '.join(numeric)}"
+            hint = meant(field, asked_for) or f"numbers of {name}: {', '.join(asked_for)}"
+            raise InputError(Fault(f"{name} has no field {field}", got=text, hint=hint))
+        hint = f"numbers of {name}: {', '.join(asked_for)}"
         raise InputError(Fault(f"{field} is no number", got=text, hint=hint))
     kind = numeric[field]
     value = feature.number(field)

@@ -289,3 +289,15 @@ def test_a_window_of_a_roughness_says_that_it_is_rz_whatever_the_file_says(fits,
     assert "Rz, 3.75 times Ra; set by" in fits("window", str(path), "liner.roughness_hole", "--csv").out
     other = fits("window", str(path), "liner.length", "--json").json["windows"][0]
     assert "scale" not in other
+
+
+def test_a_wrong_number_is_answered_with_those_that_count(fits, tmp_path):
+    """A hub of slices has no outside of its own to be asked for, and its thinnest is none either."""
+    pump = (ROOT / "examples" / "hand_pump.toml").read_text(encoding="utf-8")
+    path = tmp_path / "pump.toml"
+    path.write_text(pump.replace('hub_outside     = "32 ±0.1"', 'slices = [{length = "20", outside = "32"}, {length = "20", outside = "40"}]'), encoding="utf-8")
+    ran = fits("window", str(path), "liner.slices.1.length")
+    assert ran.status == 2
+    assert ran.err.startswith('"liner.slices.1.length": liner has no field slices.1.length; numbers of liner: hole, shaft, shaft_bore, ')
+    assert "thinnest" not in ran.err
+    assert 'did you mean "shaft"?' in fits("window", str(path), "liner.shfat").err
