@@ -54,11 +54,15 @@ def _warm(
     workings: bool,
     output: str | None,
 ) -> Result:
+    from fits.files.bare import is_bare, of_inches, question
     from fits.materials.metals import metal
     from fits.questions.warm import warm_reading
 
-    shown = units_of(units)
+    shown = units_of(units, "in" if of_inches(reading) else "mm")
     faults: list[Fault] = []
+    inch = of_inches("\n".join(filter(None, (part_temperature, gauge_temperature))))
+    if units is None and inch and is_bare(reading):
+        faults.append(replace(question(reading, inch), key="--units"))
 
     def read(text: str | None, key: str, how: Callable[[str], Any], *, needed: bool = False) -> Any:
         try:

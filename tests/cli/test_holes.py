@@ -129,12 +129,17 @@ def test_a_bore_read_at_95_degf(fits):
         ran = fits(*ask, "--gauge-temperature", gauge)
         assert ran.status == 0
         assert ran.json["features"]["reading"]["values"]["size"]["states"]["as_made"]["min"] / 25.4 == pytest.approx(4.0 - off, abs=5e-5)
+    # An inch reading is answered in inches, a bare one in what it is said to be.
+    assert " 4.00000  4.00000  in\n" in fits(*ask[:-1]).out
+    assert " 4.00000  4.00000  in\n" in fits("warm", "4.000", *ask[2:-1], "--units", "in").out
+    assert " 4.0000  4.0000  mm\n" in fits("warm", "4.000", *ask[2:-1], "--units", "mm").out
 
 
 @pytest.mark.parametrize(("args", "says"), [
     (["warm", "4.000 in"], ["--material: missing", "--part-temperature: missing"]),
     (["warm", "4.000 N", "--material", "6061-T7", "--part-temperature", "95"],
      ['READING: "4.000 N": a length is due, N is a force', '--material: "6061-T7"', "a temperature needs a unit"]),
+    (["warm", "1.2503", "--material", "6061-T6", "--part-temperature", "95 degF"], ['--units: "1.2503": missing beside 95 degF: is it mm or inches?']),
     (["warm", "100", "--material", "6061-T6", "--part-temperature", "900 degC"], ["expansion is known from"]),
     (["warm", "0", "--material", "6061-T6", "--part-temperature", "30 degC"], ["a size is above 0"]),
 ])
