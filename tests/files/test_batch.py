@@ -20,7 +20,7 @@ from fits.features.feature import declared
 from fits.features.fields import Context, Numeric
 from fits.features.kinds import KINDS, forms, kind
 from fits.features.part import Part
-from fits.files import loader, table
+from fits.files import batch, loader, table
 from fits.files.batch import Batch
 from fits.quantity import report_value
 from fits.questions.answer import FAIL, NOT_COVERED, PASS
@@ -516,3 +516,14 @@ def test_the_example_and_its_answer(fits):
     assert ran.out == Path("examples/liners.answer.csv").read_text(encoding="utf-8")
     assert ran.status == 1
     assert ran.err.startswith("5 rows judged: 2 pass, 1 not covered, 2 fail (fits press with a row's values says what would be enough)\ncaution: ")
+
+
+def test_a_text_is_parsed_once_for_all_blocks(run, monkeypatch):
+    rows = ROW.replace("16.003", "16.003 mm") * 40 + ROW.replace("16.003", "16.004 mm") * 40
+    whole = run("press", HEAD + rows)
+    parsed: list[str] = []
+    own = batch._parsed
+    monkeypatch.setattr(batch, "_parsed", lambda column, text, *more: parsed.append(text) or own(column, text, *more))
+    monkeypatch.setattr(table, "BLOCK", 200)
+    assert run("press", HEAD + rows) == whole
+    assert parsed.count("16.003 mm") == parsed.count("16.004 mm") == 1

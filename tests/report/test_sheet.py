@@ -209,6 +209,13 @@ def test_a_page_of_few_has_charts_of_each_and_kinds_have_their_own(tmp_path):
     assert page.count(", the one nearest a limit.") == 3 + 3
 
 
+def test_features_that_have_no_charts_point_nowhere(tmp_path):
+    holes = "".join(f'[reamed.pin_{number}]\nhole = "6 H7"\nmaterial = "6061-T6"\n' for number in range(8))
+    path = tmp_path / "holes.toml"
+    path.write_text(holes, encoding="utf-8")
+    assert "Charts: see" not in sheet.render(drawn(str(path)))
+
+
 @pytest.mark.parametrize("mix", [(2, 8, 0), (5, 5, 0), (10, 0, 0), (0, 0, 10)])
 def test_ten_features_that_are_alike_are_at_most_60_kb_and_keep_every_row(tmp_path, mix):
     """Drawings and words of steps stand once; verdicts, numbers, rows and boxes stand for each."""
