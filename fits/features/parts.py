@@ -214,6 +214,11 @@ def wanted(limits: Limits, along: Array) -> tuple[Array, Array]:
     return ends.min(axis=-2, keepdims=True), ends.max(axis=-2, keepdims=True)
 
 
+def pressure_inside(states: States) -> list[str]:
+    """What the pressure of a state is taken as; nothing where there is none."""
+    return ["pressure is inside; from outside it is not covered"] if (states.pressure > 0.0).any() else []
+
+
 def material(
     part: str, metal: Metal | None, temperature: Array, d: Mapping[str, Array], factor: Array
 ) -> Material:

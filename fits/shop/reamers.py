@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from typing import NamedTuple
@@ -156,12 +157,24 @@ def usual_stock(size: float, *, light: bool) -> Stock:
 
 
 def most_stock(size: float) -> Stock:
-    """The most that a reamer is asked to take, mm: 1/32 in, or the upper end of its stock.
+    """The most that a reamer is asked to take, mm: 1/32 in, a small one less; or the usual's upper end.
 
-    >>> round(most_stock(10.0).high, 3)
-    0.794
+    Of a small reamer it is twice the most that any of the sources has for its size: they differ
+    by two to one.
+
+    >>> round(most_stock(10.0).high, 3), round(most_stock(1.0).high, 3)
+    (0.794, 0.406)
     """
     table = tables.load("shop/reaming_stock")
     row = next(one for one in table.rows if one["way"] == "most")
-    most = convert(float(row["high"]), row["unit"], "length")
+    printed = max(_in_mm(one, "high") for one in table.rows if one["over"] and _spans(one, size))
+    most = min(_in_mm(row, "high"), 2.0 * printed)
     return Stock(0.0, max(most, usual_stock(size, light=True).high), table.source(row, "most stock"))
+
+
+def _in_mm(row: Mapping[str, str], name: str) -> float:
+    return convert(float(row[name]), row["unit"], "length")
+
+
+def _spans(row: Mapping[str, str], size: float) -> bool:
+    return _in_mm(row, "over") < size and (not row["to"] or size <= _in_mm(row, "to"))

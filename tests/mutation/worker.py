@@ -66,7 +66,10 @@ class Worker:
         changed = mutate_code(whole, plugins.get_operator(f"core/{operator}")(), occurrence)
         if changed is None:
             return "no mutant"
-        was, now = (list(_codes(compile(text, str(file), "exec", dont_inherit=True))) for text in (whole, changed))
+        try:
+            was, now = (list(_codes(compile(text, str(file), "exec", dont_inherit=True))) for text in (whole, changed))
+        except SyntaxError:
+            return "no mutant"  # two stars before a mapping are no power
         differ = [(old, new) for old, new in zip(was, now) if _own(old) != _own(new)]
         if not differ and len(was) == len(now):
             return "no mutant"

@@ -10,6 +10,7 @@ import numpy as np
 
 from fits import quantity
 from fits.arrays import Array
+from fits.features import lasting
 from fits.features.feature import NotCovered, Outcome, States
 from fits.features.parts import Material, material, wall_factor, where_loaded
 from fits.materials import bonds
@@ -50,7 +51,8 @@ def compute(bonded: Bonded, d: Dimensions, s: States) -> Outcome:
     _gap(numbers, bonded, d, (hub, inner), bore, spins)
     gaps += _strains(numbers, d, hub.strain - inner.strain)
     _holding(numbers, bonded, d, pressure)
-    gaps += _walls(numbers, bonded, d, bore, spins)
+    gaps += _walls(numbers, bonded, d, (pressure, bore), spins)
+    gaps += lasting.temper(numbers, (bonded.hub_material, bonded.shaft_material), s)
     return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
 
 
@@ -149,12 +151,20 @@ def _holding(numbers: dict[str, Array], bonded: Bonded, d: Dimensions, pressure:
 
 
 def _walls(
-    numbers: dict[str, Array], bonded: Bonded, d: Dimensions, bore: Array, spins: tuple[Spin, ...]
+    numbers: dict[str, Array],
+    bonded: Bonded,
+    d: Dimensions,
+    pressures: tuple[Array, Array],
+    spins: tuple[Spin, ...],
 ) -> list[NotCovered]:
-    """Comparison stress of the hub with the whole pressure at its hole, and of the inner part alone."""
+    """Comparison stress of the hub with the whole pressure at its hole, and of the inner part alone.
+
+    The fluid in front of a solid part stands in the hub's hole all the same.
+    """
+    at_hole, bore = pressures
     load = loads.Load(d["axial_load"] + numbers["end_thrust"], d["torque"])
     of_hub, of_inner = spins
-    numbers["hub_von_mises"] = _wall(d["hole"], d["hub_outside"], bore, of_hub, load)
+    numbers["hub_von_mises"] = _wall(d["hole"], d["hub_outside"], at_hole, of_hub, load)
     if not bonded.hollow:
         return []
     alone = _wall(d["shaft_bore"], d["shaft"], bore, of_inner, load)

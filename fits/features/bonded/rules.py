@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from fits.features import lasting
 from fits.features.bonded.values import HEAT, MISES, STATICS
 from fits.features.feature import Caution, Rule, States
-from fits.features.parts import GEOMETRY, PRACTICE, PRESSURES, typed_metals, under_pressure
+from fits.features.parts import GEOMETRY, PRACTICE, PRESSURES, pressure_inside, typed_metals, under_pressure
 from fits.tables import Source
 
 if TYPE_CHECKING:
@@ -153,6 +154,9 @@ RULES: tuple[Rule, ...] = (
         asked=lambda bonded, states: bonded.alternating,
         asks="alternating",
     ),
+    lasting.temper_rule(
+        lambda bonded: (bonded.hub_material, bonded.shaft_material), "hub_material", "shaft_material"
+    ),
 )
 
 CAUTIONS: tuple[Caution, ...] = (
@@ -203,4 +207,4 @@ def assumptions(bonded: Bonded, states: States) -> tuple[str, ...]:
             "walls: factor 1.5 on yield working, 1.0 at proof, and safety_yield; the inner part carries the "
             "pressure alone, the hub all of it at its hole"
         )
-    return (*found, *typed_metals(bonded.hub_material, bonded.shaft_material))
+    return (*found, *pressure_inside(states), *typed_metals(bonded.hub_material, bonded.shaft_material))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fits.features.feature import Value
+from fits.features.lasting import TEMPER
 from fits.features.parts import GEOMETRY, PRACTICE
 from fits.features.value import value
 from fits.features.when import AS_MADE
@@ -179,4 +180,5 @@ VALUES: tuple[Value, ...] = (
         shown=False,
         digits=0,
     ),
+    *TEMPER,
 )

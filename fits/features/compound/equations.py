@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from fits.arrays import Array
+from fits.features import lasting
 from fits.features.compound import joining
 from fits.features.feature import NotCovered, Outcome, States
 from fits.features.parts import Material, material, wanted
@@ -77,6 +78,8 @@ def compute(of: Compound, d: Dimensions, s: States) -> Outcome:
     gaps += _contact_with_fluid(numbers, of, d, metals, stresses)
     _diameters(numbers, of, d, whole, built)
     gaps += joining.temperatures(numbers, of, d, built)
+    gaps += lasting.temper(numbers, (layer.material for layer in of.rings), s)
+    gaps += lasting.cracking(numbers, (layer.material for layer in of.rings[1:]), len(s.names))
     return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from fits.arrays import Mask
+from fits.features import lasting
 from fits.features.compound.layers_field import FACES, MOST
 from fits.features.compound.sources import EQUILIBRIUM, HOLD, LAME, MISES
 from fits.features.feature import Caution, Rule, States
@@ -16,6 +17,7 @@ from fits.features.parts import (
     PRACTICE,
     PRESSING,
     PRESSURES,
+    pressure_inside,
     typed_metals,
     under_pressure,
     weakens,
@@ -23,6 +25,7 @@ from fits.features.parts import (
 
 if TYPE_CHECKING:
     from fits.features.compound.declaration import Compound
+    from fits.materials.metals import Metal
 
 _SIZES = tuple(f"layers.{k}.{face}" for k in range(1, MOST + 1) for face in FACES)
 
@@ -33,6 +36,15 @@ def _given(*names: str) -> Any:
 
 def _pressed_columns(of: Any, states: States) -> Mask:
     return states.pressure > 0.0
+
+
+def _metals(of: Any) -> list[Metal]:
+    return [layer.material for layer in of.rings]
+
+
+def _around(of: Any) -> list[Metal]:
+    # What is pressed in is in compression.
+    return _metals(of)[1:]
 
 
 RULES: tuple[Rule, ...] = (
@@ -110,6 +122,8 @@ RULES: tuple[Rule, ...] = (
         asked=_given("bore_after"),
         asks="bore_after",
     ),
+    lasting.temper_rule(_metals, "layers"),
+    lasting.cracking_rule(_around, "layers"),
 )
 
 CAUTIONS: tuple[Caution, ...] = (
@@ -147,5 +161,6 @@ def assumptions(of: Compound, states: States) -> tuple[str, ...]:
         found.append("joining clearance 0.001 of the diameter")
     if (states.hub_temperature == states.shaft_temperature).all() and len(set(states.hub_temperature)) > 1:
         found.append("all layers at one temperature in every state: a fast warm-up is not covered")
+    found += pressure_inside(states)
     found += typed_metals(*(layer.material for layer in of.rings))
     return tuple(found)

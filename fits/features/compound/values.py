@@ -16,6 +16,7 @@ from fits.features.compound.sources import (
     YIELD,
 )
 from fits.features.feature import Value
+from fits.features.lasting import CRACKING, TEMPER
 from fits.features.parts import GEOMETRY
 from fits.features.value import value
 from fits.features.when import AS_MADE, ASSEMBLY, EVERY
@@ -308,4 +309,6 @@ VALUES: tuple[Value, ...] = (
         ASSEMBLY,
         by=_AT,
     ),
+    *TEMPER,
+    *CRACKING,
 )

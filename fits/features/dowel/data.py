@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
+from fits.features import lasting
 from fits.features.feature import Caution, Rule, States, Value
 from fits.features.parts import GEOMETRY, PRACTICE
 from fits.features.value import value
 from fits.features.when import AS_MADE, EVERY
+from fits.materials.metals import Metal
 from fits.shop import reamers
 from fits.tables import Source
 
@@ -120,6 +122,7 @@ VALUES = (
         shown=False,
         digits=2,
     ),
+    *lasting.CRACKING,
 )
 
 
@@ -133,6 +136,11 @@ def _two_round(dowel: Any, states: States) -> bool:
 
 def _given(name: str) -> Any:
     return lambda dowel, states: getattr(dowel, name) is not None
+
+
+def tight(dowel: Any) -> list[Metal]:
+    """What the pin stretches."""
+    return [dowel.tight_material] if dowel.tight_material is not None else []
 
 
 RULES = (
@@ -204,6 +212,7 @@ RULES = (
         asked=_given("tight_depth"),
         asks="tight_depth",
     ),
+    lasting.cracking_rule(tight, "tight_material"),
 )
 CAUTIONS = (
     Caution(

@@ -7,7 +7,8 @@ from typing import Annotated, ClassVar, Literal
 
 from fits.arrays import Array, Mask
 from fits.errors import Fault, InputError
-from fits.features.dowel.data import CAUTIONS, RULES, VALUES
+from fits.features import lasting
+from fits.features.dowel.data import CAUTIONS, RULES, VALUES, tight
 from fits.features.feature import Dimension, Feature, NotCovered, Outcome, States, Step
 from fits.features.fields import Choice, Flag, Length, Measure, MetalField, Size, Spread
 from fits.features.parts import Material, material, metal_shares, share, typed_metals, warm
@@ -163,6 +164,7 @@ class Dowel(Feature):
         shut = self.tight_through is False and self.vent is False
         numbers |= {"engagement": depth, "trapped": np.array([[1.0 if shut else 0.0]])}
         gaps += self._missing(always)
+        gaps += lasting.cracking(numbers, tight(self), len(always))
         return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
 
     def _material(self, part: str, d: Mapping[str, Array], s: States) -> Material:
@@ -215,7 +217,10 @@ class Dowel(Feature):
 
     def assumptions(self, states: States) -> tuple[str, ...]:
         """What was taken where nothing was typed."""
-        found = ["sizes are free sizes at 20 degC; both pins and their holes have the same limits"]
+        found = [
+            "sizes are free sizes at 20 degC; both pins and their holes have the same limits",
+            "a ground pin in a reamed hole: nothing is taken off for smoothing, a rough hole holds less",
+        ]
         for which in ("tight", "free"):
             hole = self.suggested(which)
             if hole is not None:

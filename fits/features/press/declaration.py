@@ -255,7 +255,8 @@ class Press(Feature):
             low, high = metal.heating_range()
             asked = getattr(self, key)
             if isinstance(asked, Spread) and not (low <= asked.low and asked.high <= high):
-                found.append(Fault(no_expansion(metal), asked.text, key))
+                hint = "what it does beyond is not covered: stay within, or let the other part do more"
+                found.append(Fault(no_expansion(metal), asked.text, key, hint=hint))
         return found
 
     def has_surface(self, name: str) -> bool:

@@ -9,13 +9,13 @@ import numpy as np
 
 from fits.arrays import Array, Mask
 from fits.features.feature import Caution, NotCovered, Rule, States
+from fits.features.lasting import CRACKS, FADES, LONG, cracks
 from fits.features.parts import AGED_LONG_USE, GEOMETRY, PRACTICE, weakens
 from fits.features.press.sources import CRACKING, GALVANIC, PORT
 from fits.features.press.uses import RADII
 from fits.features.value import value
 from fits.features.when import AS_MADE, EVERY
 from fits.materials import galvanic
-from fits.materials.metals import Metal
 
 if TYPE_CHECKING:
     from fits.features.press.declaration import Press
@@ -30,22 +30,8 @@ PORTS = {
     "3/8 NPT": 0.675 * 25.4,
     "1/2 NPT": 0.840 * 25.4,
 }
-# Beyond this a state counts as long use (common practice), s.
-LONG = 3600.0
 # Tension that stays is kept below this share of the stress at which cracks start.
 CRACKING_SHARE = 0.5
-
-
-def cracks(metal: Metal) -> bool:
-    """Whether an alloy is known to crack under tension that stays, where it is damp."""
-    temper = metal.name.rpartition("-")[2]
-    if metal.family == "magnesium":
-        return True
-    if metal.family != "aluminium":
-        return False
-    return (metal.name.startswith("7") and temper.startswith("T6")) or (
-        metal.name.startswith("2") and temper.startswith(("T3", "T4"))
-    )
 
 
 def numbers(found: dict[str, Array], press: Press, d: Dimensions, s: States) -> list[NotCovered]:
@@ -196,7 +182,7 @@ RULES = (
         "hub_hoop_at_hole",
         "at most",
         "cracking_allowed",
-        "tension that stays opens cracks in some alloys where it is damp, long after the fit was made",
+        CRACKS,
         "less interference, a thicker hub, or an alloy and temper that does not crack (6061-T6)",
         CRACKING,
         ("hole", "shaft", "hub_outside", "hub_material", "cracking_stress"),
@@ -210,7 +196,7 @@ RULES = (
             f"{part}_temperature",
             "at most",
             f"{part}_temper_limit",
-            "an aged aluminium temper loses strength and grip in long use above 100 degC",
+            FADES,
             "keep it cooler, a metal that stands the heat, or a shoulder that holds without grip",
             PRACTICE,
             (f"{part}_material",),

@@ -13,6 +13,7 @@ from fits.features.parts import (
     PRACTICE,
     PRESSING,
     PRESSURES,
+    pressure_inside,
     typed_metals,
     under_pressure,
 )
@@ -358,5 +359,8 @@ def assumptions(press: Press, states: States) -> tuple[str, ...]:
         found.append("clock: still air of 20 degC, film 20 W/(m2 K), the part in the middle of the hole")
     if press.slices:
         found.append(SLICED)
+    if under_pressure(press, states):
+        found.append("hub stays elastic: pressure counts by safety_yield alone, fluid at the hole by 1.5")
+    found += pressure_inside(states)
     found += typed_metals(press.hub_material, press.shaft_material)
     return tuple(found)

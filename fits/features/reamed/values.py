@@ -65,7 +65,14 @@ VALUES = (
         _DRILLED,
         shown=False,
     ),
-    _value("stock_limit", "most stock", "1/32 in, or the upper end of the usual", PRACTICE, (), shown=False),
+    _value(
+        "stock_limit",
+        "most stock",
+        "1/32 in, of a small reamer twice what is printed for it, or the upper end of the usual",
+        PRACTICE,
+        (),
+        shown=False,
+    ),
     _value(
         "depth_in_diameters",
         "depth in diameters",

@@ -22,6 +22,7 @@ from fits.features.parts import (
     PRESSURES,
     REFUSALS,
     metal_shares,
+    pressure_inside,
     pressure_share,
     share,
     typed_metals,
@@ -364,6 +365,7 @@ class Running(Feature):
         found = ["sizes are free sizes at 20 degC; clearance is on the diameter"]
         if _own_wall(self, states):
             found.append("the wall breathes with open ends; factor 1.5 on yield working, 1.0 at proof")
+        found += pressure_inside(states)
         found += typed_metals(self.hub_material, self.shaft_material)
         return tuple(found)
 
