@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from fits.features.feature import NotCovered, Rule, States
 from fits.features.parts import AGED_LONG_USE, PRACTICE
 from fits.features.value import value
+from fits.features.when import AS_MADE, EVERY
 from fits.materials.metals import Metal
 
 if TYPE_CHECKING:
@@ -40,7 +41,15 @@ TEMPER = (
 )
 CRACKING = (
     value(
-        "cracking", "tension of an alloy that cracks", "pressure", "not covered", PRACTICE, (), shown=False
+        "cracking",
+        "tension of such an alloy",
+        "pressure",
+        "not covered",
+        PRACTICE,
+        (),
+        EVERY,
+        AS_MADE,
+        shown=False,
     ),
 )
 

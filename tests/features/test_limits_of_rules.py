@@ -49,6 +49,8 @@ NUMBERED = {
     ("dowel", "both pins go in"): ("spare", "at least", 0.0, False),
     ("dowel", "air gets out"): ("trapped", "at most", 0.0, False),
     ("dowel", "pin is held deep enough"): ("engagement", "at least", 1.0, False),
+    ("dowel", "nothing cracks with time"): ("cracking", "at most", 0.0, False),
+    ("compound", "nothing cracks with time"): ("cracking", "at most", 0.0, False),
 }
 # A named limit that is 0 unless typed: parts that touch without pressing don't hold each other.
 STRICT_AT_0 = {("press", "interference is kept"), ("compound", "interference is kept")}

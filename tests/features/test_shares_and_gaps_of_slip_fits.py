@@ -106,6 +106,7 @@ SHEAR = "bond_shear taken as the data sheet's on these metals, at this gap, aged
 SAFETY = "safety_bond 2 (common practice, 1.5 to 3; more where it is not tried out)"
 THRUST = "ends not given: the bond takes the end thrust of the fluid"
 WALLS = "walls: factor 1.5 on yield working, 1.0 at proof, and safety_yield; the inner part carries the pressure alone, the hub all of it at its hole"
+INSIDE = "pressure is inside; from outside it is not covered"
 TYPED = [f"{name}: typed values taken as the same in every state" for name in ("hub", "inner")]
 
 
@@ -117,7 +118,7 @@ TYPED = [f"{name}: typed values taken as the same in every state" for name in ("
 ])  # fmt: skip
 def test_what_a_bond_assumes(changes: dict[str, Any], states: tuple[State, ...], more: list[str]):
     said = Bonded(**{**SIZES, **BOND, **changes}).assumptions(States.of(states))
-    assert list(said) == [FREE, CURES, *more, *TYPED]
+    assert list(said) == [FREE, CURES, *more, *[INSIDE] * (WET in states), *TYPED]
 
 
 @pytest.mark.parametrize(("changes", "states", "wall"), [({}, (STILL,), False), ({}, (STILL, WET), True), ({"hole": SurfaceRef("bush", "shaft_bore")}, (WET,), False)])
@@ -125,7 +126,7 @@ def test_what_a_running_fit_assumes(changes: dict[str, Any], states: tuple[State
     given = {**SIZES, **changes}
     said = Running(**given).assumptions(States.of(states))
     own = ["the wall breathes with open ends; factor 1.5 on yield working, 1.0 at proof"] if wall else []
-    assert list(said) == ["sizes are free sizes at 20 degC; clearance is on the diameter", *own, *TYPED]
+    assert list(said) == ["sizes are free sizes at 20 degC; clearance is on the diameter", *own, *[INSIDE] * (WET in states), *TYPED]
 
 
 DOWEL: dict[str, Any] = {"pin": "8.012/8.004", "tight_hole": "8.001/7.993", "free_hole": "8.031/8.02", "wall": "9", "tight_depth": "11", "tight_through": True,
