@@ -89,46 +89,50 @@ def _sizes(
     """Dimension, its size, its uncertainty and the column of each size in a row."""
     if DIMENSION in of:
         label = _word(of, DIMENSION, faults)
-        value, unit = of["value"][0], of["unit"][0]
-        if not unit and _unit_of(value) == "":
+        value, unit, own = of["value"][0], of["unit"][0], _unit_of(of["value"][0])
+        if not (unit or own):
             faults.append(Fault("a size needs a unit, it is never assumed", value, "unit", hint="mm, in, um"))
             unit = "mm"
-        said = _lengths([_unit_of(value), of["value"][1], unit])
-        if len(said) > 1:
-            must = f"this size has several units: {', '.join(said.values())}"
+        if said := _several([own, of["value"][1], unit]):
+            must = f"this size has several units: {', '.join(said)}"
             faults.append(Fault(must, value, "unit", hint="write one of them"))
         text, head = of["uncertainty"]
-        yield label, (value, unit), (text, head or unit or _unit_of(value)), "value"
+        yield label, (value, unit), (text, head or unit or own), "value"
         return
     shared: list[str] = []
     for one in columns:
         if not one.label or one.doubt or not of[one.name][0]:
             continue
         size, in_head = of[one.name]
+        own = _unit_of(size)
         doubt = of.get(f"{one.label} uncertainty") or of.get("uncertainty", ("", ""))
-        if not in_head and _unit_of(size) == "":
+        if not (in_head or own):
             hint = f"write the head as {one.name} [mm]"
             faults.append(Fault("a size needs a unit, it is never assumed", size, one.name, hint=hint))
             in_head = "mm"
-        unit = _unit_of(size) or in_head
+        unit = own or in_head
         if of.get(f"{one.label} uncertainty") is None and not doubt[1] and _unit_of(doubt[0]) == "":
             shared.append(unit)
         yield one.label, (size, in_head), (doubt[0], doubt[1] or unit), one.name
-    if len(units := _lengths(shared)) > 1:
-        must = f"in what unit? the sizes of this row have several: {', '.join(units.values())}"
+    if units := _several(shared):
+        must = f"in what unit? the sizes of this row have several: {', '.join(units)}"
         head = of["uncertainty"][0]
         faults.append(Fault(must, head, "uncertainty", hint="write the head as uncertainty [mm]"))
 
 
-def _lengths(units: Iterable[str]) -> dict[float, str]:
-    """The units of length among some, by what they are in mm: one that is written in two ways once."""
+def _several(units: Iterable[str]) -> list[str]:
+    """The units of length among some where they differ, one that is written in two ways once; else none."""
+    written = dict.fromkeys(filter(None, units))
+    if len(written) < 2:
+        return []
     found: dict[float, str] = {}
-    for unit in filter(None, units):
+    for unit in written:
         with suppress(InputError):
             found.setdefault(float(quantity.convert(1.0, unit, "length")), unit)
-    return found
+    return list(found.values()) if len(found) > 1 else []
 
 
+@lru_cache(maxsize=65_536)
 def _unit_of(text: str) -> str:
     """The unit that stands in a text, empty where there is none."""
     try:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from typing import NamedTuple
@@ -167,14 +166,20 @@ def most_stock(size: float) -> Stock:
     """
     table = tables.load("shop/reaming_stock")
     row = next(one for one in table.rows if one["way"] == "most")
-    printed = max(_in_mm(one, "high") for one in table.rows if one["over"] and _spans(one, size))
-    most = min(_in_mm(row, "high"), 2.0 * printed)
+    printed = max(high for over, to, high in _printed_stock() if over < size <= to)
+    most = min(convert(float(row["high"]), row["unit"], "length"), 2.0 * printed)
     return Stock(0.0, max(most, usual_stock(size, light=True).high), table.source(row, "most stock"))
 
 
-def _in_mm(row: Mapping[str, str], name: str) -> float:
-    return convert(float(row[name]), row["unit"], "length")
-
-
-def _spans(row: Mapping[str, str], size: float) -> bool:
-    return _in_mm(row, "over") < size and (not row["to"] or size <= _in_mm(row, "to"))
+@cache
+def _printed_stock() -> tuple[tuple[float, float, float], ...]:
+    """Over and to which size, and the most stock, of every row that has sizes, mm."""
+    rows = [row for row in tables.load("shop/reaming_stock").rows if row["over"]]
+    return tuple(
+        (
+            convert(float(row["over"]), row["unit"], "length"),
+            convert(float(row["to"]), row["unit"], "length") if row["to"] else math.inf,
+            convert(float(row["high"]), row["unit"], "length"),
+        )
+        for row in rows
+    )

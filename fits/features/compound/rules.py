@@ -140,7 +140,7 @@ CAUTIONS: tuple[Caution, ...] = (
         f"An aged aluminium temper weakens in long use above {AGED_LONG_USE:g} degC; the yield "
         "here is that of a short time.",
         PRACTICE,
-        lambda of, states: weakens(states, *(layer.material for layer in of.rings)),
+        lambda of, states: weakens(states, *_metals(of)),
     ),
 )
 
@@ -162,5 +162,5 @@ def assumptions(of: Compound, states: States) -> tuple[str, ...]:
     if (states.hub_temperature == states.shaft_temperature).all() and len(set(states.hub_temperature)) > 1:
         found.append("all layers at one temperature in every state: a fast warm-up is not covered")
     found += pressure_inside(states)
-    found += typed_metals(*(layer.material for layer in of.rings))
+    found += typed_metals(*_metals(of))
     return tuple(found)
