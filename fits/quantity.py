@@ -207,7 +207,7 @@ def _finite(value: float, text: str) -> float:
 
 
 def _unknown(text: str, unit: str, kind: str) -> Fault:
-    names = [*OWN, "m", "cm", "uin", "kPa", "Pa", "kgf", "h", "min", "N*mm", "lbf*in"]
+    names = [*OWN, "m", "cm", "uin", "kPa", "Pa", "kgf", "N*mm", "lbf*in"]
     # A unit of another kind would be refused again.
     near = meant(unit, [name for name in names if _measures(name, kind)])
     # For mn the nearest is m, for 1/F it is 1/K: others of the same kind, and not what is meant.

@@ -74,4 +74,6 @@ OWN: Mapping[str, tuple[str, float, float]] = {
     "1/K": ("expansion", 1.0, 0.0),
     "kg/m^3": ("density", 1.0, 0.0),
     "s": ("time", 1.0, 0.0),
+    "min": ("time", 60.0, 0.0),
+    "h": ("time", 3600.0, 0.0),
 }

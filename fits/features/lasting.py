@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 
 # Beyond this a state counts as long use (common practice), s.
 LONG = 3600.0
+TEMPER_LIMIT = "of the metal; 100 degC beyond an hour in all"
+ASKS = "an aged aluminium part, and a state above 100 degC or with a time"
 FADES = "an aged aluminium temper loses strength and grip in long use above 100 degC"
 CRACKS = "tension that stays opens cracks in some alloys where it is damp, long after the fit was made"
 
@@ -30,10 +32,10 @@ TEMPER = (
         shown=False,
     ),
     value(
-        "aged_limit",
+        "aged_temper_limit",
         "highest temperature of the aged aluminium",
         "temperature",
-        "of the metal; 100 degC beyond an hour in all",
+        f"{TEMPER_LIMIT}",
         PRACTICE,
         (),
         shown=False,
@@ -66,35 +68,76 @@ def cracks(metal: Metal) -> bool:
     )
 
 
-def temper(found: dict[str, Array], metals: Iterable[Metal], s: States) -> list[NotCovered]:
+def stood(
+    found: dict[str, Array], part: str, metals: Iterable[Metal | None], temperature: Array, s: States
+) -> list[NotCovered]:
+    """Put ``temperature`` beside the highest that the aged aluminium among some metals stands, by state.
+
+    Beyond an hour in all it is AGED_LONG_USE, up to an hour the metal's own; between the two
+    the hours decide, and where they weren't said it isn't known.
+    """
+    import numpy as np
+
+    aged = [metal for metal in metals if metal is not None and metal.aged_aluminium]
+    if not aged:
+        found |= {f"{part}_temperature": temperature, f"{part}_temper_limit": np.full(1, np.inf)}
+        return []
+    limits = [np.nan if metal.heating_limit is None else metal.heating_limit for metal in aged]
+    short = float(np.min(limits))
+    cool = temperature <= AGED_LONG_USE
+    unsaid = (s.time == 0.0) & ~cool & ~(temperature > short)
+    long = (s.time > LONG) | (s.time == 0.0) & cool
+    highest = np.where(unsaid, np.nan, np.where(long, AGED_LONG_USE, short))
+    found |= {f"{part}_temperature": temperature, f"{part}_temper_limit": highest}
+    named = " and ".join(dict.fromkeys(metal.name for metal in aged))
+    brief = "" if np.isnan(short) else f", up to an hour {short:g} degC"
+    hours = (
+        f"{named}: how long it is so hot is not said: beyond an hour in all it keeps its temper to "
+        f"{AGED_LONG_USE:g} degC{brief}; give the state a time, such as 500 h"
+    )
+    without = dict.fromkeys(metal.name for metal in aged if metal.heating_limit is None)
+    unlisted = f"{' and '.join(without)}: no highest temperature in the table"
+    return [
+        NotCovered(f"{part}_temper_limit", hours, unsaid),
+        NotCovered(f"{part}_temper_limit", unlisted, np.isnan(highest) & ~unsaid),
+    ]
+
+
+def temper(found: dict[str, Array], metals: Iterable[Metal | None], s: States) -> list[NotCovered]:
     """Temperature and limit of the aged aluminium among some metals, by state."""
     import numpy as np
 
-    aged = [metal for metal in metals if metal.aged_aluminium]
-    limits = [np.nan if metal.heating_limit is None else metal.heating_limit for metal in aged]
-    short = float(np.min(limits)) if limits else np.nan
-    found["aged_temperature"] = np.maximum(s.hub_temperature, s.shaft_temperature)
-    found["aged_limit"] = np.where((s.time > LONG) & bool(aged), AGED_LONG_USE, short)
-    reason = "aged aluminium: no highest temperature in the table"
-    return [NotCovered("aged_limit", reason, np.isnan(found["aged_limit"]))]
+    hotter = np.maximum(s.hub_temperature, s.shaft_temperature)
+    return stood(found, "aged", metals, hotter, s)
 
 
-def temper_rule(metals: Callable[[Any], Iterable[Metal]], *fields: str) -> Rule:
-    """The rule that aged aluminium stays below what its temper stands; ``fields`` hold the metals."""
+def fades(metals: Iterable[Metal | None], states: States) -> bool:
+    """Whether the temper of some metal is asked: it is aged, and hot or its hours are said."""
+    hottest = max(float(states.hub_temperature.max()), float(states.shaft_temperature.max()))
+    return (hottest > AGED_LONG_USE or bool((states.time > 0.0).any())) and any(
+        metal is not None and metal.aged_aluminium for metal in metals
+    )
+
+
+def temper_rule(metals: Callable[[Any], Iterable[Metal | None]], *fields: str, walls: bool = False) -> Rule:
+    """The rule that aged aluminium stays below what its temper stands; ``fields`` hold the metals.
+
+    Of ``walls`` that only bear pressure it is asked where there is some.
+    """
     return Rule(
         "aged aluminium keeps its temper",
         "aged_temperature",
         "at most",
-        "aged_limit",
+        "aged_temper_limit",
         FADES,
         "keep it cooler, a metal that stands the heat, or a shoulder that holds without it",
         PRACTICE,
         fields,
         asked=lambda of, states: (
-            any(one.aged_aluminium for one in metals(of)) and bool((states.time > 0.0).any())
+            fades(metals(of), states) and (not walls or bool((states.pressure > 0.0).any()))
         ),
-        asks="an aged aluminium part and the time of a state",
-        applies=lambda of, states: states.time > 0.0,
+        asks="" if walls else ASKS,
+        applies=(lambda of, states: states.pressure > 0.0) if walls else None,
     )
 
 

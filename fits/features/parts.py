@@ -132,12 +132,6 @@ def wall_factor(states: States) -> Array:
     return np.where(states.proof, 1.0, 1.5)
 
 
-def weakens(states: States, *metals: Metal | None) -> bool:
-    """Whether an aged aluminium part is used where its temper weakens with time."""
-    hottest = max(float(states.hub_temperature.max()), float(states.shaft_temperature.max()))
-    return hottest > AGED_LONG_USE and any(one is not None and one.aged_aluminium for one in metals)
-
-
 def share(name: str, *, on: bool, shared: str = "") -> Dimension:
     """A dimension from 0 to 1 that stands for something known only as a range."""
     levels = (0.0, 1.0) if on else (0.0,)

@@ -48,7 +48,8 @@ def margins(feature: Feature, rule: Rule, evaluation: Evaluation) -> Margins:
     kind = type(feature)
     value = next(one for one in kind.values if one.name == rule.value)
     states = evaluation.states
-    has = spread_out(evaluation.numbers[rule.value], states)
+    # A number of the states alone (what a metal stands) has no corners of its own.
+    has = np.atleast_2d(spread_out(evaluation.numbers[rule.value], states))
     limit = np.asarray(_limit(feature, rule, evaluation))
     if (limit.ndim and limit.shape[-1] == 1) or limit.ndim == 0:
         limit = np.broadcast_to(limit, np.broadcast_shapes(limit.shape, has.shape))

@@ -61,6 +61,9 @@ class Scan:
         probe = np.array([self.target.present if self.target.present is not None else self.target.centre])
         if not self.target.key and self.target.quantity in ("pressure", "speed"):
             probe = np.maximum(probe, 1.0)
+        if self.target.quantity == "temperature":
+            # What is asked of hot parts only is asked where it may get hot.
+            probe = np.maximum(probe, self.target.high)
         for name in self.target.features:
             feature = self.part.features[name]
             corners = {key: one[:1] for key, one in self.all[name].items()}

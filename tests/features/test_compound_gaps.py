@@ -195,11 +195,12 @@ def test_two_layers_have_one_order():
     assert "joined from the inside out" not in assumptions(of, States.of((State("x"),)))
 
 
-@pytest.mark.parametrize(("states", "said"), [((State("x", 100.0, 100.0),), False), ((State("x", 100.5, 20.0),), True), ((State("x", 20.0, 100.5),), True)])
-def test_an_aged_layer_is_a_caution_above_100(states: tuple[State, ...], said: bool):
+@pytest.mark.parametrize(("states", "asked"), [((State("x", 100.0, 100.0),), False), ((State("x", 100.5, 20.0),), True), ((State("x", 20.0, 100.5),), True)])
+def test_the_hours_of_an_aged_layer_are_asked_above_100(states: tuple[State, ...], asked: bool):
     aged = replace(ONE, family="aluminium", condition="T6")
     of = compound(ONE, aged, ONE, states=states).features["joint"]
-    assert any(one.text.startswith("An aged aluminium") for one in of.cautions if one.applies(of, States.of(states))) is said
+    (rule,) = (one for one in of.rules if one.name == "aged aluminium keeps its temper")
+    assert rule.asked(of, States.of(states)) is asked
 
 
 # The fields

@@ -108,13 +108,6 @@ def test_only_a_chilled_outer_ring_is_refused(changes: dict[str, Any], refused: 
     assert ["chilled bearing"] * refused == [one.name for one in press.refusals if one.applies(press, States.of((REST,)))]
 
 
-def test_a_temper_is_held_in_the_states_that_last():
-    (rule,) = (one for one in Press.rules if one.name == "hub keeps its temper")
-    states = States.of((State("a"), State("b", time=0.5), State("c", time=4000.0)))
-    assert rule.applies is not None
-    assert list(rule.applies(Press(**PRESS), states)) == [False, True, True, False]
-
-
 @pytest.mark.parametrize(("changes", "elsewhere"), [
     ({}, [False, False, False]), ({"ends": "stuck"}, [True, False, True]), ({"assembly": "pressed"}, [False] * 3), ({"assembly": "pressed on oil", "ends": "stuck"}, [False] * 3),
     ({"assembly": "heated"}, [True] * 3), ({"assembly": "chilled", "ends": "open"}, [True] * 3),

@@ -82,7 +82,7 @@ def test_the_rules_of_a_form(form: str):
     every = {"fresh squeeze, least", "fresh squeeze, most", "squeeze in length", "squeeze left", "most squeeze", "stretch", "gland isn't overfilled", "no creep into the gap",
              "no backup ring is needed", "rubber stands the heat", "rubber stands the cold", "rubber stands the fluid", "gas can be let out", "faces are fine enough"}
     bore = {"wall stands the pressure", "inner wall stands the pressure", "inner wall stays round", "lead-in is long enough", "faces keep a film", "rubber stands rubbing",
-            "rubbing speed", "rotary pressure", "never stretched", "parts go together"}
+            "rubbing speed", "rotary pressure", "never stretched", "parts go together", "aged aluminium keeps its temper"}
     cut = {"groove sides are steep", "bottom radius leaves room", "groove isn't too wide", "land stands the pressure"}
     own = {
         "piston": bore | cut | {"ring sits on its seat"}, "rod": bore | cut | {"not crowded by its wall"},

@@ -47,7 +47,19 @@ def test_an_aged_temper_is_held_against_the_hours_it_spends_hot():
     assert rules(hours)["hub keeps its temper"].verdict == "fail"
     assert rules(hours)["hub keeps its temper"].limit == 100.0
     assert rules(short)["hub keeps its temper"].limit == 175.0
-    assert "hub keeps its temper" not in rules((State("hot", 120.0, 120.0),))
+
+
+def test_an_aged_temper_above_100_degc_waits_for_its_hours():
+    unsaid = rules((State("hot", 120.0, 120.0),))["hub keeps its temper"]
+    assert unsaid.verdict == "not covered"
+    assert unsaid.why_not == (
+        "6061-T6: how long it is so hot is not said: beyond an hour in all it keeps its temper to 100 degC, "
+        "up to an hour 175 degC; give the state a time, such as 500 h"
+    )
+    # Where the hours would not help it fails, where they would not harm it isn't asked.
+    found = rules((State("hot", 175.5, 175.5),))["hub keeps its temper"]
+    assert (found.verdict, found.limit) == ("fail", 175.0)
+    assert "hub keeps its temper" not in rules((State("warm", 100.0, 100.0),))
 
 
 def test_hours_on_the_command_line(fits):

@@ -10,8 +10,11 @@ from fits.features.bonded import Bonded
 from fits.features.compound import Compound
 from fits.features.dowel import Dowel
 from fits.features.feature import State
+from fits.features.fields import SurfaceRef
+from fits.features.gland import PistonGland
 from fits.features.lasting import cracks
 from fits.features.part import Part
+from fits.features.running import Running
 from fits.materials.metals import metal
 from fits.questions.check import check
 from fits.shop.reamers import most_stock
@@ -47,14 +50,60 @@ def test_an_aged_temper_is_held_to_100_degc_beyond_an_hour(feature):
     assert rules(feature, State("apart", 20.0, 140.0, time=2.0 * HOUR))[TEMPER].worst == 140.0
     short = rules(feature, State("bake", 140.0, 140.0, time=HOUR))[TEMPER]
     assert (short.verdict, short.limit) == ("pass", 175.0)
-    assert TEMPER not in rules(feature, State("hot", 140.0, 140.0))
+    assert rules(feature, State("hot", 140.0, 140.0))[TEMPER].verdict == "not covered"
+    assert rules(feature, State("hot", 175.5, 175.5))[TEMPER].verdict == "fail"
+    assert TEMPER not in rules(feature, State("warm", 100.0, 100.0))
+
+
+RUNNING = dict(hole="12 H7", shaft="12 f7", hub_outside="30 ±0.1", clearance_at_least=0.001)
+PISTON = dict(ring="AS568-210", elastomer="FKM 75", duty="static", medium="liquid", corner_radius="0.2 ±0.1", bore="25 H8", piston_diameter="25 f7", groove_diameter="19.4 ±0.03", groove_width="4.9/4.8", hub_outside="60 ±0.1")
+
+
+def running(hub: str = "6061-T6", inner: str = "316", **more) -> Running:
+    return Running(hub_material=hub, shaft_material=inner, **RUNNING, **more)
+
+
+def piston(hub: str = "6061-T6", inner: str = "316", **more) -> PistonGland:
+    return PistonGland(hub_material=hub, shaft_material=inner, **PISTON, **more)
+
+
+@pytest.mark.parametrize(("feature", "walled"), [
+    (running(), True), (running("316", "6061-T6"), False), (running("316", "6061-T6", shaft_bore="6 ±0.1"), True), (running("316"), False),
+    (piston(), True), (piston("316", "6061-T6"), False), (piston("316", "6061-T6", shaft_bore="6 ±0.1"), True), (piston("316"), False),
+    (piston("316", "6061-T6", shaft_bore="0"), False),
+])
+def test_a_wall_under_pressure_keeps_its_temper(feature, walled: bool):
+    """What bears pressure is held to the heat its metal stands; a solid inner part and a state at rest aren't."""
+    assert (TEMPER in rules(feature, State("hot", 140.0, 140.0, 2.0))) is walled
+    if walled:
+        assert rules(feature, State("hot", 140.0, 140.0, 2.0))[TEMPER].verdict == "not covered"
+        assert rules(feature, State("hot", 140.0, 140.0, 2.0, time=HOUR))[TEMPER].verdict == "pass"
+        assert rules(feature, State("hot", 140.0, 140.0, 2.0, time=2.0 * HOUR))[TEMPER].verdict == "fail"
+        at_rest = rules(feature, State("hot", 140.0, 140.0, time=2.0 * HOUR), State("works", 20.0, 20.0, 2.0))[TEMPER]
+        assert (at_rest.verdict, at_rest.state) == ("pass", "works")
+    assert TEMPER not in rules(feature, State("hot", 140.0, 140.0, time=2.0 * HOUR))
+    assert TEMPER not in rules(feature, State("warm", 100.0, 100.0, 2.0))
+
+
+def test_a_wall_on_another_feature_s_surface_is_judged_there():
+    aged, tube = metal("6061-T6"), {"shaft_bore": "6 ±0.1"}
+    in_its_bore, its_outside = {"hole": SurfaceRef("bush", "shaft_bore")}, {"shaft": SurfaceRef("bush", "hub_outside")}
+    for changes, bears in (({}, (aged, aged)), (in_its_bore, (None, aged)), (its_outside, (aged, None))):
+        assert Running(**{**RUNNING, **tube, **changes, "hub_material": "6061-T6", "shaft_material": "6061-T6"}).pressed_metals == bears
+
+
+def test_a_dowel_in_aged_aluminium_keeps_its_grip_to_100_degc():
+    feature = Dowel(tight_material="6061-T6", pin_material="52100", **DOWEL)
+    assert rules(feature, State("hot", 140.0, 140.0))[TEMPER].verdict == "not covered"
+    assert rules(feature, State("hot", 140.0, 140.0, time=2.0 * HOUR))[TEMPER].verdict == "fail"
+    assert TEMPER not in rules(feature, State("warm", 60.0, 60.0))
 
 
 def test_a_temper_without_a_heating_limit_is_not_covered_and_others_are_not_asked():
     hot = State("bake", 140.0, 140.0, time=HOUR)
     for feature in (compound(outer="2024-T4"), compound(inner="2024-T4"), bonded(hub="2024-T4")):
         found = rules(feature, hot)[TEMPER]
-        assert (found.verdict, found.why_not) == ("not covered", "aged aluminium: no highest temperature in the table")
+        assert (found.verdict, found.why_not) == ("not covered", "2024-T4: no highest temperature in the table")
     assert TEMPER not in rules(compound("316", "304"), hot)
 
 

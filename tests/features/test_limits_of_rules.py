@@ -182,7 +182,9 @@ def test_what_a_kind_says_of_itself():
 def test_what_of_a_dowel_is_measured_at_the_bench():
     made = {value.name for value in Dowel.values if value.when == ("as_made",)}
     assert made == {"pin", "tight_hole", "free_hole", "tight_reamer", "free_reamer", "trapped", "engagement"}
-    assert {value.when for value in Dowel.values if value.name not in made} == {("every state", "as_made")}
+    aged = {"aged_temperature", "aged_temper_limit"}
+    assert {value.when for value in Dowel.values if value.name in aged} == {("every state",)}
+    assert {value.when for value in Dowel.values if value.name not in made | aged} == {("every state", "as_made")}
 
 
 @pytest.mark.parametrize(("kind", "zero"), [("press", {"shaft_bore"}), ("bonded", {"shaft_bore"}), ("running", {"shaft_bore"}), ("dowel", set()), ("compound", set())])

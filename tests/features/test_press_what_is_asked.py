@@ -78,7 +78,10 @@ def asked(feature: Feature, *states: State) -> set[str]:
     ({"cracking_stress": 90.0}, (REST,), {"hub does not crack with time"}, set()),
     ({"hub_material": AGED}, (State("long", 90.0, 90.0, time=1.0),), {"hub keeps its temper"}, set()),
     ({"shaft_material": AGED}, (State("long", 90.0, 90.0, time=1.0),), {"inner part keeps its temper"}, set()),
-    ({"hub_material": AGED}, (HOT,), set(), set()),
+    ({"hub_material": AGED}, (State("at", 100.0, 100.0),), set(), set()),
+    ({"hub_material": AGED}, (State("above", 100.5, 20.0),), {"hub keeps its temper"}, set()),
+    ({"shaft_material": AGED}, (State("above", 20.0, 100.5),), {"inner part keeps its temper"}, set()),
+    ({"hub_material": AGED}, (State("above", 20.0, 100.5),), {"hub keeps its temper"}, set()),
     ({"alternating": True}, (REST,), {"stands alternating load"}, set()),
     ({"port": "1/8 NPT", "port_distance": 30.0}, (REST,), {"port leaves a wall"}, set()),
     ({"shaft": "bearing 30"}, (REST,), {"bearing is not overheated"}, set()),
@@ -118,10 +121,6 @@ def cautions(feature: Feature, *states: State) -> set[str]:
     ({"assembly": "pressed", "coating_hole": 0.01, "coating_share": 0.5}, (REST,), {"Pressing: guard", "A coat"}),
     ({"assembly": "pressed", "port": "1/8 NPT", "port_distance": 30.0}, (REST,), {"Pressing: guard", "A taper"}),
     ({"assembly": "pressed", "shaft": "bearing 30"}, (REST,), {"Pressing: guard", "A bearing"}),
-    # Aged aluminium above 100 degC, not at it; either part.
-    ({"assembly": "pressed", "hub_material": AGED}, (State("at", 100.0, 100.0),), {"Pressing: guard"}),
-    ({"assembly": "pressed", "hub_material": AGED}, (State("above", 100.5, 20.0),), {"Pressing: guard", "An aged"}),
-    ({"assembly": "pressed", "shaft_material": AGED}, (State("above", 20.0, 100.5),), {"Pressing: guard", "An aged"}),
     # A proof below the working pressure; as much as it says nothing.
     ({"assembly": "pressed"}, (State("run", pressure=5.0), State("proof", pressure=4.9, proof=True)), {"Pressing: guard", "Pressure: prove", "A press", "A proof"}),
     ({"assembly": "pressed"}, (State("run", pressure=5.0), State("proof", pressure=5.0, proof=True)), {"Pressing: guard", "Pressure: prove", "A press"}),

@@ -252,15 +252,6 @@ def test_a_temperature_by_either_source(share: float, want: float):
     assert float(parts.temperature_of(np.array([1.0]), single, np.array([1e-3]))[0]) == pytest.approx(70.0)
 
 
-@pytest.mark.parametrize(("hottest", "aged", "weak"), [(100.0, True, False), (100.1, True, True), (150.0, False, False)])
-def test_tempers_that_weaken(hottest: float, aged: bool, weak: bool):
-    from dataclasses import replace
-
-    one = replace(BASE, family="aluminium", condition="T6" if aged else "O")
-    for state in (State("x", hottest, 20.0), State("x", 20.0, hottest)):
-        assert parts.weakens(States.of((state,)), None, one) is weak
-
-
 def test_typed_metals_are_named_once():
     hub, plain = metal(7e4, 0.3, name="bar"), Metal("table", (7e4, 7e4), 0.3, 240.0, None, None, None, None)
     assert parts.typed_metals(hub, None, plain, hub) == ["bar: typed values taken as the same in every state"]

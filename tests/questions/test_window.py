@@ -96,7 +96,8 @@ def test_a_stronger_metal_never_narrows_and_a_wider_range_never_widens(part: Par
 THIN = {"hole": (0.5, "in"), "shaft": (0.5006, "in"), "shaft_bore": (0.43, "in"), "hub_outside": (1.5, "in"), "length": (1.25, "in"),
         "hub_material": "6061-T6", "shaft_material": "316", "roughness_hole": 0.0, "roughness_shaft": 0.0,
         "interference_at_least": (0.0002, "in")}
-SERVICE = (State("cold", -40.0, -40.0), State("hot", 148.8888888888889, 148.8888888888889))
+# The heat is an hour's in all: an aged body must not stay so hot for longer.
+SERVICE = (State("cold", -40.0, -40.0), State("hot", 148.8888888888889, 148.8888888888889, time=3600.0))
 
 
 def thin(**changes) -> Part:
@@ -498,3 +499,18 @@ def test_a_feature_that_is_no_pair_says_where_its_tools_come_from():
     with pytest.raises(InputError, match="no pair") as raised:
         fit_window(glands.part("face"), "seal")
     assert "--drawer" not in str(raised.value)
+
+
+def test_a_rule_of_the_states_alone_is_scanned_along():
+    """What metals stand beside each other, and how hot, hang on no size: such a rule has no corners."""
+    hours = (State("warm", 60.0, 60.0, time=500.0 * 3600.0),)
+    part = Part("block", {"liner": Press(**{**THIN, "shaft": "?", "surroundings": "controlled"})}, hours)
+    alone = {one.rule: one.intervals for one in window(part, "liner.shaft", ways_out=False).rules}
+    assert alone["metals stand each other"] == alone["hub keeps its temper"] != ()
+
+
+@pytest.mark.parametrize(("time", "present", "most"), [(0.0, 20.0, 100.0), (0.0, 90.0, 100.0), (3600.0, 90.0, 175.0), (3601.0, 90.0, 100.0)])
+def test_a_temperature_goes_as_far_as_its_hours_are_known(time: float, present: float, most: float):
+    part = Part("block", {"liner": Press(**THIN)}, (State("hot", present, present, time=time),))
+    (temper,) = (one for one in window(part, "hot.temperature", ways_out=False).rules if one.rule == "hub keeps its temper")
+    assert temper.intervals[-1][1] == pytest.approx(most, abs=1e-3)

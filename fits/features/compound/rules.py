@@ -10,7 +10,6 @@ from fits.features.compound.layers_field import FACES, MOST
 from fits.features.compound.sources import EQUILIBRIUM, HOLD, LAME, MISES
 from fits.features.feature import Caution, Rule, States
 from fits.features.parts import (
-    AGED_LONG_USE,
     COLD_PARTS,
     GEOMETRY,
     HOT_PARTS,
@@ -20,7 +19,6 @@ from fits.features.parts import (
     pressure_inside,
     typed_metals,
     under_pressure,
-    weakens,
 )
 
 if TYPE_CHECKING:
@@ -135,12 +133,6 @@ CAUTIONS: tuple[Caution, ...] = (
         "Rotating parts: guard them; run up in steps the first time.",
         PRACTICE,
         lambda of, states: bool((states.speed != 0.0).any()),
-    ),
-    Caution(
-        f"An aged aluminium temper weakens in long use above {AGED_LONG_USE:g} degC; the yield "
-        "here is that of a short time.",
-        PRACTICE,
-        lambda of, states: weakens(states, *_metals(of)),
     ),
 )
 

@@ -122,6 +122,7 @@ VALUES = (
         shown=False,
         digits=2,
     ),
+    *lasting.TEMPER,
     *lasting.CRACKING,
 )
 
@@ -212,6 +213,7 @@ RULES = (
         asked=_given("tight_depth"),
         asks="tight_depth",
     ),
+    lasting.temper_rule(tight, "tight_material"),
     lasting.cracking_rule(tight, "tight_material"),
 )
 CAUTIONS = (

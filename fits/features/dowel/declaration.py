@@ -140,7 +140,7 @@ class Dowel(Feature):
                 numbers[f"{which}_reamer"] = band.low + d["band_share"] * (band.high - band.low)
         numbers |= self._plate(d, of["tight"], of["pin"], numbers["interference"])
         if self.spacing is None and self.spacing_error is None:
-            return self._rest(numbers, d, gaps, always)
+            return self._rest(numbers, d, s, gaps)
         apart = d["spacing"] * np.abs(strain["tight"] - strain["free"])
         numbers["mismatch"] = d["spacing_error"] + apart
         numbers["spare"] = numbers["clearance"] - numbers["mismatch"]
@@ -150,10 +150,10 @@ class Dowel(Feature):
         if self.second is None:
             reason = "second not given: is the other free hole round or a slot?"
             gaps.append(NotCovered("mismatch", reason, always))
-        return self._rest(numbers, d, gaps, always)
+        return self._rest(numbers, d, s, gaps)
 
     def _rest(
-        self, numbers: dict[str, Array], d: Mapping[str, Array], gaps: list[NotCovered], always: Mask
+        self, numbers: dict[str, Array], d: Mapping[str, Array], s: States, gaps: list[NotCovered]
     ) -> Outcome:
         """Depth and air, and the gaps of all."""
         import numpy as np
@@ -163,8 +163,9 @@ class Dowel(Feature):
         depth = d["tight_depth"] / self.pin.nominal if deep else np.full((1, 1), np.nan)
         shut = self.tight_through is False and self.vent is False
         numbers |= {"engagement": depth, "trapped": np.array([[1.0 if shut else 0.0]])}
-        gaps += self._missing(always)
-        gaps += lasting.cracking(numbers, tight(self), len(always))
+        gaps += self._missing(np.ones(len(s.names), dtype=bool))
+        gaps += lasting.temper(numbers, tight(self), s)
+        gaps += lasting.cracking(numbers, tight(self), len(s.names))
         return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
 
     def _material(self, part: str, d: Mapping[str, Array], s: States) -> Material:

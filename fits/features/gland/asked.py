@@ -7,6 +7,7 @@ from typing import Any
 from fits.arrays import Mask
 from fits.features.feature import States
 from fits.features.parts import under_pressure
+from fits.materials.metals import Metal
 
 
 def pressed(gland: Any, states: States) -> Mask:
@@ -34,6 +35,15 @@ def hollow(gland: Any, states: States) -> bool:
     """Pressure presses a hollow inner part together."""
     bore = gland.shaft_bore
     return bore is not None and bool(bore.upper > 0.0) and under_pressure(gland, states)
+
+
+def pressed_metals(gland: Any) -> tuple[Metal | None, ...]:
+    """The metals of its own that bear pressure: the outer part, a hollow inner part."""
+    bore = gland.shaft_bore
+    return (
+        gland.hub_material if gland.own_wall else None,
+        gland.shaft_material if bore is not None and bore.upper > 0.0 else None,
+    )
 
 
 def releases(gland: Any, states: States) -> bool:

@@ -11,8 +11,10 @@ from fits.arrays import Array
 from fits.features.feature import NotCovered, Outcome, States
 from fits.features.gland import tabled
 from fits.features.gland.allowed import allowed
+from fits.features.gland.asked import pressed_metals
 from fits.features.gland.groove import cut
 from fits.features.gland.loop import Around, Loop, Work
+from fits.features.lasting import temper
 from fits.features.parts import Material, material, wall_factor
 from fits.mechanics import cylinder, ring
 
@@ -241,6 +243,7 @@ def _bore(w: Work) -> None:
     if w.loop.growth is not None and w.loop.stressed is not None:
         w.numbers["bore_growth"] = w.loop.growth
         _wall(w, w.loop.stressed)
+    w.gaps.extend(temper(w.numbers, pressed_metals(w.gland), w.s))
     w.numbers["lead_in_length"] = w.d["lead_in"]
     least = tabled.lead_in(w.gland.lead_in_angle, w.gland.ring.section.nominal)
     w.numbers["lead_in_least"] = np.array([[least]])

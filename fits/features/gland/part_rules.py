@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from fits.features import lasting
 from fits.features.feature import Rule
-from fits.features.gland.asked import hollow, moving, own_wall, parted, pressed, rotary
+from fits.features.gland.asked import hollow, moving, own_wall, parted, pressed, pressed_metals, rotary
 from fits.features.gland.sources import BY_DUTY, COLLAPSE, LANDS, MISES
 from fits.features.gland.uses import Loop
 from fits.features.parts import GEOMETRY, under_pressure
@@ -58,6 +59,7 @@ def radial_rules(u: Loop) -> list[Rule]:
             asked=hollow,
             applies=pressed,
         ),
+        lasting.temper_rule(pressed_metals, "hub_material", "shaft_material", walls=True),
         Rule(
             "lead-in is long enough",
             "lead_in_length",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fits.features import lasting
 from fits.features.feature import Value
 from fits.features.gland.sources import (
     BY_DUTY,
@@ -42,6 +43,7 @@ def of_bores(u: Loop, *, wall: bool) -> list[Value]:
         ),
         *_wall(u),
         *_inner(u),
+        *lasting.TEMPER,
         *_handling(rubbed),
     ]
 

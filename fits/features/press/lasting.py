@@ -9,8 +9,8 @@ import numpy as np
 
 from fits.arrays import Array, Mask
 from fits.features.feature import Caution, NotCovered, Rule, States
-from fits.features.lasting import CRACKS, FADES, LONG, cracks
-from fits.features.parts import AGED_LONG_USE, GEOMETRY, PRACTICE, weakens
+from fits.features.lasting import ASKS, CRACKS, FADES, TEMPER_LIMIT, cracks, fades, stood
+from fits.features.parts import GEOMETRY, PRACTICE
 from fits.features.press.sources import CRACKING, GALVANIC, PORT
 from fits.features.press.uses import RADII
 from fits.features.value import value
@@ -51,12 +51,7 @@ def numbers(found: dict[str, Array], press: Press, d: Dimensions, s: States) -> 
         ("hub", press.hub_material, s.hub_temperature),
         ("shaft", press.shaft_material, s.shaft_temperature),
     ):
-        short = np.nan if metal.heating_limit is None else metal.heating_limit
-        found[f"{part}_temperature"] = temperature
-        limit = np.where((s.time > LONG) & metal.aged_aluminium, AGED_LONG_USE, short)
-        found[f"{part}_temper_limit"] = limit
-        reason = f"{metal.name}: no highest temperature in the table"
-        gaps.append(NotCovered(f"{part}_temper_limit", reason, np.isnan(limit)))
+        gaps += stood(found, part, (metal,), temperature, s)
     if press.alternating:
         found["alternating_demand"] = np.full(len(s.names), np.nan)
         reason = "alternating load, bending and fretting at the ends are not covered"
@@ -89,7 +84,7 @@ def _galvanic(found: dict[str, Array], press: Press, every: Mask) -> list[NotCov
 
 def _aged(part: str) -> Any:
     def asked(press: Any, states: States) -> bool:
-        return bool(getattr(press, f"{part}_material").aged_aluminium) and bool((states.time > 0.0).any())
+        return fades((getattr(press, f"{part}_material"),), states)
 
     return asked
 
@@ -140,7 +135,7 @@ VALUES = (
         for part, word in (("hub", "hub"), ("shaft", "inner part"))
         for what, label, equation in (
             ("temperature", "temperature", "of the state"),
-            ("temper_limit", "highest temperature", "of the metal; 100 degC beyond an hour in all"),
+            ("temper_limit", "highest temperature", TEMPER_LIMIT),
         )
     ),
     value(
@@ -201,8 +196,7 @@ RULES = (
             PRACTICE,
             (f"{part}_material",),
             asked=_aged(part),
-            asks="an aged aluminium part and the time of a state",
-            applies=lambda press, states: states.time > 0.0,
+            asks=ASKS,
         )
         for part, word in (("hub", "hub"), ("shaft", "inner part"))
     ),
@@ -235,12 +229,6 @@ RULES = (
 )
 
 CAUTIONS = (
-    Caution(
-        "An aged aluminium temper above 100 degC loses strength and grip in long use; how much is "
-        "not covered.",
-        PRACTICE,
-        lambda press, states: weakens(states, press.hub_material, press.shaft_material),
-    ),
     Caution("Alternating load, bending and fretting at the ends are not covered.", PRACTICE),
     Caution(
         "A taper thread wedges its hole open and moves a bore beside it by an amount that is not "

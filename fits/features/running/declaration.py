@@ -7,6 +7,7 @@ from typing import Annotated, Any, ClassVar
 
 from fits.arrays import Array, Mask
 from fits.errors import Fault
+from fits.features import lasting
 from fits.features.feature import (
     Caution,
     Dimension,
@@ -173,6 +174,7 @@ class Running(Feature):
             COLLAPSE,
             ("shaft", "shaft_bore", "shaft_modulus", "shaft_modulus_share"),
         ),
+        *lasting.TEMPER,
     )
     rules: ClassVar = (
         Rule(
@@ -252,6 +254,9 @@ class Running(Feature):
             asked=_own_tube,
             asks="a state with pressure and shaft_bore",
         ),
+        lasting.temper_rule(
+            lambda running: running.pressed_metals, "hub_material", "shaft_material", walls=True
+        ),
     )
     cautions: ClassVar = (
         *PRESSURES,
@@ -327,6 +332,12 @@ class Running(Feature):
         from fits.features.running.equations import compute
 
         return compute(self, d, s)
+
+    @property
+    def pressed_metals(self) -> tuple[Metal | None, ...]:
+        """The metals of its own that bear pressure: the hub, a hollow shaft."""
+        hub = None if isinstance(self.hole, SurfaceRef) else self.hub_material
+        return hub, self.shaft_material if self.hollow and not isinstance(self.shaft, SurfaceRef) else None
 
     def extra_dimensions(self, states: States) -> tuple[Dimension, ...]:
         """The share of the pressure, and of expansions that sources give differently."""

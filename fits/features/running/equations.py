@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fits.arrays import Array
+from fits.features import lasting
 from fits.features.feature import NotCovered, Outcome, States
 from fits.features.fields import SurfaceRef
 from fits.features.parts import Material, material, wall_factor, where_loaded
@@ -48,6 +49,7 @@ def compute(running: Running, d: Mapping[str, Array], s: States) -> Outcome:
         if running.hollow:
             _tube(numbers, running, d, s, shaft, pressure, gaps)
     numbers |= {"shaft_shrinkage": shrinkage, "spin_growth": growth, "clearance": hole - size}
+    gaps += lasting.temper(numbers, running.pressed_metals, s)
     return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
 
 
