@@ -127,3 +127,15 @@ def test_every_public_question_shows_an_answer():
     for name in fits.__all__:
         if inspect.isfunction(one := getattr(fits, name)):
             assert ">>>" in (one.__doc__ or ""), name
+
+
+def test_changes_called_equivalent_are_of_lines_that_are_there():
+    """Each row of the list speaks of a line as it stands, once for each sort of change, and says why."""
+    import csv
+
+    with (ROOT.parent / "tests" / "mutation" / "equivalent.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    gone = [row for row in rows if row["line"] not in {line.strip() for line in (ROOT.parent / row["path"]).read_text(encoding="utf-8").splitlines()}]
+    assert gone == []
+    assert len({(row["path"], row["line"], row["operator"]) for row in rows}) == len(rows) > 0
+    assert all(len(row["reason"].split()) > 2 for row in rows)

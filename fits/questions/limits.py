@@ -97,7 +97,7 @@ def _named(text: str, hole: Limits, shaft: Limits) -> list[str]:
 def _notes(one: Limits) -> list[str]:
     notes = [f"doubtful: {source.doubt}" for source in one.sources if source.doubt]
     letters = one.text.rsplit(" ", 1)[-1]
-    if one.sources and one.sources[0].evidence != "typed" and letters.lower().startswith("js"):
+    if letters.lower().startswith("js"):
         said = iso286.note(letters[:2], letters[2:], one.tolerance)
         notes += [said] if said else []
     return notes

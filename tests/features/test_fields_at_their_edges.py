@@ -165,3 +165,8 @@ def test_an_unknown_key_names_the_keys_there_are():
     with pytest.raises(InputError) as caught:
         typed_metal("bar", {"based_on": "6061-T6", "qqqq": 1}, FILE)
     assert caught.value.faults[0].hint == "keys: based_on, youngs_modulus, poisson, yield_strength, ultimate_strength, expansion, density, brittle, family"
+
+
+@pytest.mark.parametrize(("at", "search"), [((0.5,), (5e-4, 5e2)), ((2.0, 4.0), (3e-3, 3e3)), ((0.0,), (0.0, 0.0)), ((-1.0,), (0.0, 0.0)), ((-0.5,), (0.0, 0.0)), ((-2.0, 2.0), (0.0, 0.0))])
+def test_where_a_number_is_looked_for(at: tuple[float, ...], search: tuple[float, float]):
+    assert Measure("a number").search(at) == pytest.approx(search, rel=1e-12)

@@ -467,3 +467,22 @@ def test_the_land_of_a_dovetail_begins_at_the_bottom_of_its_undercut():
     shown, typed = (numbers(exact("dovetail", state, **one), "work", pressure_share=1.0)["land_stress"]
                     for one in ({"land": None, "hub_outside": "85"}, {"land": f"{free:.12f}"}))
     assert shown == pytest.approx(typed, rel=1e-9)
+
+
+def test_a_gap_below_nothing_is_none():
+    """A piston larger than its bore can't stand to one side: as one whose guide has no clearance."""
+    sizes = {**MADE, **PISTON_SIZES, "piston_diameter": f"{BORE + 0.4:g}", "runout": "0"}
+    for end in (0.0, 1.0):
+        loose, guided = (numbers(exact("piston", (SHOP,), **{**sizes, "guide_clearance": one}), ring_end=end)["squeeze_depth"] for one in (None, "0"))
+        assert loose == guided
+
+
+@pytest.mark.parametrize(("outside", "room"), [("10.0", False), ("10.4", False), ("10.6", True)])
+def test_walls_that_meet_in_the_middle_leave_no_groove(outside: str, room: bool):
+    """A groove 5.2 wide: out to 10.4 its inner wall is a point, out to 10.6 a pin of 0.2 stands in it."""
+    small = {**FACE, "ring": exact_ring(3.6, 3.4), "backup_rings": "0", "corner_radius": "0.1", "side_angle": "0", "groove_outside": outside}
+    got = numbers(exact("face", (SHOP,), **small))
+    assert (got["fill"] < 2.0) is room
+    if not room:
+        # No groove counts as one of 0.001 mm^3.
+        assert got["fill"] == pytest.approx(math.pi**2 / 4.0 * 3.4**2 * 7.0 / 1e-3, rel=0.1)

@@ -159,6 +159,20 @@ def test_a_part_that_yields_in_one_state_has_yielded_in_all():
         assert all(mask.all() for mask in masks)
 
 
+@pytest.mark.parametrize("part", ["hub", "shaft"])
+def test_a_part_stressed_to_just_its_yield_has_not_yielded(part: str):
+    """The hub's and the inner part's greatest von Mises as their least yield; a last place less, and it yields."""
+    given = {"part.pressure": np.array([[[1.0]]])}
+    states = (State("high", pressure=9.0),)
+    fields = {**GIVEN, "hub_material": replace(BODY, yield_minimum=5000.0), "shaft_material": replace(LINER, yield_minimum=5000.0)}
+    metal_of = fields[f"{part}_material"]
+    stress = float(evaluate(press_part(states, **fields), "joint", given=given).numbers[f"{part}_von_mises"].max())
+    for least, yields in ((stress, False), (np.nextafter(stress, 0.0), True)):
+        changed = {**fields, f"{part}_material": replace(metal_of, yield_minimum=float(least))}
+        gaps = evaluate(press_part(states, **changed), "joint", given=given).gaps
+        assert any(one.about == "contact_with_fluid" for one in gaps) is yields
+
+
 def test_what_closes_from_the_start_has_no_time_in_the_hole():
     got = made(heat_to=60.0)
     assert got["joining_gap"] < 0.0

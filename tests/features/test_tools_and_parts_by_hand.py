@@ -121,6 +121,14 @@ def test_pins_that_cannot_pass_a_bad_hole_come_first():
     assert (found[0].low, found[0].high) == (pytest.approx(10.00492), 10.01)
 
 
+def test_a_pin_that_eats_all_of_the_tolerance_is_still_offered():
+    """GO: the pin's greatest less the least hole, 20 um of 20; NO-GO: the greatest hole less the pin's least."""
+    hole = SimpleNamespace(hole=Limits(16.0, 16.5, 16.0))
+    go, no_go = (tools.PinField("pin", hole="hole", go=one) for one in (True, False))
+    assert [one.name for one in go.offers("go_pin", hole, Drawer(pins=(pin(16.5, "minus"), pin(16.501, "minus"))))] == ["pin 16.5 minus"]
+    assert [one.name for one in no_go.offers("no_go_pin", hole, Drawer(pins=(pin(16.0, "plus"), pin(15.999, "plus"))))] == ["pin 16 plus"]
+
+
 def test_a_pin_to_buy_by_a_twentieth_and_else_a_tenth():
     """Classes up to 0.825 in: XXX 10, XX 20, X 40, Y 70, Z 100, ZZ 200 millionths (ASME B89.1.5): a twentieth of 20 um is 1 um, class X 1.016."""
     go, no_go = (tools.PinField("pin", hole="hole", go=one) for one in (True, False))
@@ -202,6 +210,17 @@ def test_refusals_look_at_every_state():
     said = gas.reason(None, STATES)
     gas_, water = energy.of_gas(2.0, 1.0) / 1000.0, energy.of_water(2.0, 1.0) / 1000.0
     assert said == f"at 2.0 MPa a litre of gas lets go {gas_:.1f} kJ when it bursts, of water {water:.2f} kJ"
+
+
+@pytest.mark.parametrize("pressure", [2.0, 7.5, 19.3, 33.3, 68.7, 101.1, 149.9])
+def test_the_energy_of_a_litre_is_told_to_its_last_digit(pressure: float):
+    """The text is the number rounded, in kJ of the joules that N mm/1000 are; a thousandth off would show in some."""
+    from fits.mechanics import energy
+
+    reason = parts.REFUSALS[0].reason(None, States.of((State("p", pressure=pressure, proof=True, medium="air"),)))
+    gas_, water = (float(one.split(" kJ")[0].rpartition(" ")[2]) for one in (reason, reason.partition("of water")[2]))
+    assert gas_ == pytest.approx(energy.of_gas(pressure, 1.0) / 1000.0, abs=0.0501)
+    assert water == pytest.approx(energy.of_water(pressure, 1.0) / 1000.0, abs=0.00501)
 
 
 def test_walls_take_two_thirds_of_the_yield_but_at_proof():

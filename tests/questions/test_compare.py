@@ -198,6 +198,18 @@ def test_a_state_of_one_feature_that_is_left_out(fits, tmp_path: Path):
     assert fits("compare", str(kept), dropped, "--json").json["not_judged_any_more"] == ["state cold", "plunger, state cold"]
 
 
+def test_a_state_of_one_feature_under_another_name(fits, tmp_path: Path):
+    """What the plunger alone has to survive counts by its own numbers on both sides."""
+    own = '[states.working.plunger]\ntemperature = "75 degC"\n'
+    text = TEXT.replace("[materials.liner_bar]", f"{own}[materials.liner_bar]")
+    before, after, milder = (tmp_path / f"{one}.toml" for one in ("before", "after", "milder"))
+    before.write_text(text, encoding="utf-8")
+    after.write_text(text.replace("states.working", "states.busy"), encoding="utf-8")
+    milder.write_text(text.replace("states.working", "states.busy").replace("75 degC", "74 degC"), encoding="utf-8")
+    assert fits("compare", str(before), str(after), "--json").json["not_judged_any_more"] == []
+    assert fits("compare", str(before), str(milder), "--json").json["not_judged_any_more"] == ["plunger, state working"]
+
+
 def test_inputs_are_shown_in_the_units_of_the_part(fits, tmp_path: Path):
     ran = fits("compare", PUMP, changed(tmp_path, ('"800 N"', '"900 N"'), ('"3 um"', '"2 um Ra"')), "--units", "in")
     assert "liner, axial load: 179.847 lbf -> 202.328 lbf" in ran.out
