@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from fits.features.feature import NotCovered, Rule, States
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 # Beyond this a state counts as long use (common practice), s.
 LONG = 3600.0
 TEMPER_LIMIT = "of the metal; 100 degC beyond an hour in all"
+NAMELESS = "its alloy and temper are not said (key alloy, or based_on a metal of the table)"
 ASKS = "an aged aluminium part, and a state above 100 degC or with a time"
 FADES = "an aged aluminium temper loses strength and grip in long use above 100 degC"
 CRACKS = "tension that stays opens cracks in some alloys where it is damp, long after the fit was made"
@@ -58,14 +59,19 @@ CRACKING = (
 
 def cracks(metal: Metal) -> bool:
     """Whether an alloy is known to crack under tension that stays, where it is damp."""
-    temper = metal.name.rpartition("-")[2]
+    temper = metal.called.rpartition("-")[2]
     if metal.family == "magnesium":
         return True
     if metal.family != "aluminium":
         return False
-    return (metal.name.startswith("7") and temper.startswith("T6")) or (
-        metal.name.startswith("2") and temper.startswith(("T3", "T4"))
+    return (metal.called.startswith("7") and temper.startswith("T6")) or (
+        metal.called.startswith("2") and temper.startswith(("T3", "T4"))
     )
+
+
+def may_crack(metal: Metal) -> bool:
+    """Whether an alloy cracks so, or isn't said."""
+    return metal.unsaid or cracks(metal)
 
 
 def stood(
@@ -85,9 +91,11 @@ def stood(
     limits = [np.nan if metal.heating_limit is None else metal.heating_limit for metal in aged]
     short = float(np.min(limits))
     cool = temperature <= AGED_LONG_USE
-    unsaid = (s.time == 0.0) & ~cool & ~(temperature > short)
+    # Where none is known to be aged, neither heat nor hours fail it.
+    nameless = all(metal.unsaid for metal in aged) & ~cool
+    unsaid = (s.time == 0.0) & ~cool & ~(temperature > short) & ~nameless
     long = (s.time > LONG) | (s.time == 0.0) & cool
-    highest = np.where(unsaid, np.nan, np.where(long, AGED_LONG_USE, short))
+    highest = np.where(unsaid | nameless, np.nan, np.where(long, AGED_LONG_USE, short))
     found |= {f"{part}_temperature": temperature, f"{part}_temper_limit": highest}
     named = " and ".join(dict.fromkeys(metal.name for metal in aged))
     brief = "" if np.isnan(short) else f", up to an hour {short:g} degC"
@@ -97,9 +105,11 @@ def stood(
     )
     without = dict.fromkeys(metal.name for metal in aged if metal.heating_limit is None)
     unlisted = f"{' and '.join(without)}: no highest temperature in the table"
+    temper = f"{named}: {NAMELESS}; an aged one keeps its temper to {AGED_LONG_USE:g} degC in long use"
     return [
         NotCovered(f"{part}_temper_limit", hours, unsaid),
-        NotCovered(f"{part}_temper_limit", unlisted, np.isnan(highest) & ~unsaid),
+        NotCovered(f"{part}_temper_limit", temper, nameless),
+        NotCovered(f"{part}_temper_limit", unlisted, np.isnan(highest) & ~unsaid & ~nameless),
     ]
 
 
@@ -141,15 +151,18 @@ def temper_rule(metals: Callable[[Any], Iterable[Metal | None]], *fields: str, w
     )
 
 
-def cracking(found: dict[str, Array], metals: Iterable[Metal], states: int) -> list[NotCovered]:
+def cracking(found: dict[str, Array], metals: Sequence[Metal], states: int) -> list[NotCovered]:
     """What is not covered of alloys in tension that stays: each by name."""
     import numpy as np
 
-    prone = [metal.name for metal in metals if cracks(metal)]
+    why = "may crack under tension that stays; fits press takes cracking_stress, here it is not covered"
+    of = {
+        metal.name: f": {NAMELESS}; some crack under tension that stays" for metal in metals if metal.unsaid
+    }
+    of |= {metal.name: f" {why}" for metal in metals if cracks(metal)}
     every = np.ones(states, dtype=bool)
-    found["cracking"] = np.full(states, np.nan if prone else 0.0)
-    reason = "may crack under tension that stays; fits press takes cracking_stress, here it is not covered"
-    return [NotCovered("cracking", f"{name} {reason}", every) for name in dict.fromkeys(prone)]
+    found["cracking"] = np.full(states, np.nan if of else 0.0)
+    return [NotCovered("cracking", f"{name}{reason}", every) for name, reason in of.items()]
 
 
 def cracking_rule(metals: Callable[[Any], Iterable[Metal]], *fields: str) -> Rule:
@@ -163,6 +176,6 @@ def cracking_rule(metals: Callable[[Any], Iterable[Metal]], *fields: str) -> Rul
         "an alloy and temper that does not crack (6061-T6)",
         PRACTICE,
         fields,
-        asked=lambda of, states: any(cracks(one) for one in metals(of)),
+        asked=lambda of, states: any(may_crack(one) for one in metals(of)),
         asks="7xxx-T6, 2xxx-T3, 2xxx-T4 or magnesium in tension",
     )

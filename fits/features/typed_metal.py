@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Annotated, Any
@@ -26,10 +27,27 @@ _FAMILIES = (
     "nickel alloy",
 )
 
+# 6063-T5, A356-T6, 5083-H111: series, temper.
+ALLOY = r"[A-Z]?[0-9]{3,4}(\.[0-9])?-[FHOTW][0-9]*"
+
 # Beyond these a number is a slip of its unit: from plastics to tungsten carbide, to the strongest
 # wire, from foam to osmium.
 _SOFTEST, _STIFFEST, _STRONGEST = 300.0, 750_000.0, 6000.0
 _LIGHTEST, _HEAVIEST = 100.0, 25000.0
+
+
+class Alloy(Field):
+    """An aluminium alloy with its temper, as the trade names it."""
+
+    def parse(self, value: Any, context: Context) -> str:
+        """The designation."""
+        if isinstance(value, str) and re.fullmatch(ALLOY, value):
+            return value
+        raise InputError(Fault('alloy and temper are due, such as "6063-T5"', got=str(value)))
+
+    def shown(self) -> str:
+        """An alloy and its temper."""
+        return "ALLOY"
 
 
 class TypedMetal(BaseModel):
@@ -56,6 +74,7 @@ class TypedMetal(BaseModel):
     ] = None
     brittle: Annotated[bool, Flag("judged by its ultimate strength")] = False
     family: Annotated[str, Choice("family, for friction", options=_FAMILIES)] = ""
+    alloy: Annotated[str, Alloy("alloy and temper of an aluminium: what heat and time do to it")] = ""
 
 
 def typed_metal(name: str, keys: Mapping[str, Any], context: Context) -> Metal:
@@ -99,6 +118,9 @@ def _faults(typed: TypedMetal) -> list[Fault]:
     if least is not None and isinstance(ultimate, Spread) and least > ultimate.low:
         must = f"above the ultimate strength, {ultimate.low:g} MPa"
         found.append(Fault(must, f"{least:g} MPa", "yield_strength"))
+    family = typed.family or getattr(typed.based_on, "family", "")
+    if typed.alloy and family not in ("", "aluminium"):
+        found.append(Fault(f"the alloy of an aluminium, and its family is {family}", typed.alloy, "alloy"))
     if typed.family == "cast iron" and "brittle" not in typed.model_fields_set and typed.based_on is None:
         hint = "true for grey iron, false for ductile iron"
         found.append(Fault("missing: does it break where others yield?", key="brittle", hint=hint))
@@ -124,6 +146,10 @@ def _changed(name: str, base: Metal, typed: TypedMetal) -> Metal:
         changes["brittle"] = typed.brittle
     if "family" in given:
         changes["family"] = typed.family
+    if typed.alloy:
+        changes |= {"alloy": typed.alloy, "condition": typed.alloy.rpartition("-")[2], "family": "aluminium"}
+        # What the table says of heating is of its own alloy and temper.
+        changes["heating_limit"] = base.heating_limit if typed.alloy == base.alloy else None
     if typed.based_on is None:
         changes["source"] = Source(f"{name}: typed in the part", "typed")
     return replace(base, **changes)

@@ -128,6 +128,12 @@ class Metal:
     memory: frozenset[str] = frozenset()
     note: str = ""
     condition: str = ""
+    alloy: str = ""
+
+    @property
+    def called(self) -> str:
+        """The name under which tables know it: the alloy's, or its own."""
+        return self.alloy or self.name
 
     @property
     def scatters(self) -> bool:
@@ -221,8 +227,13 @@ class Metal:
 
     @property
     def aged_aluminium(self) -> bool:
-        """Whether it is an aged aluminium temper, which weakens in long use above 100 degC."""
-        return self.family == "aluminium" and "T" in self.condition.split("/")[0]
+        """Whether it is, or may be, an aged aluminium temper, which weakens in long use above 100 degC."""
+        return self.family == "aluminium" and (self.unsaid or "T" in self.condition.split("/")[0])
+
+    @property
+    def unsaid(self) -> bool:
+        """Whether it is an aluminium of which neither alloy nor temper was said."""
+        return self.family == "aluminium" and not self.condition
 
     def heating_range(self) -> tuple[float, float]:
         """Lowest and highest temperature (degC) to which expansion is followed."""
@@ -363,4 +374,5 @@ def _from_row(of: tables.Table, row: dict[str, str]) -> Metal:
         memory=frozenset(row["memory"].split(";")) - {""},
         note=row["note"],
         condition=row["condition"],
+        alloy=row["name"],
     )

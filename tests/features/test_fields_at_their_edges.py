@@ -164,7 +164,7 @@ def test_a_bound_is_said_in_the_unit_of_the_sheet():
 def test_an_unknown_key_names_the_keys_there_are():
     with pytest.raises(InputError) as caught:
         typed_metal("bar", {"based_on": "6061-T6", "qqqq": 1}, FILE)
-    assert caught.value.faults[0].hint == "keys: based_on, youngs_modulus, poisson, yield_strength, ultimate_strength, expansion, density, brittle, family"
+    assert caught.value.faults[0].hint == "keys: based_on, youngs_modulus, poisson, yield_strength, ultimate_strength, expansion, density, brittle, family, alloy"
 
 
 @pytest.mark.parametrize(("at", "search"), [((0.5,), (5e-4, 5e2)), ((2.0, 4.0), (3e-3, 3e3)), ((0.0,), (0.0, 0.0)), ((-1.0,), (0.0, 0.0)), ((-0.5,), (0.0, 0.0)), ((-2.0, 2.0), (0.0, 0.0))])

@@ -5,7 +5,10 @@ from __future__ import annotations
 import pytest
 from joints import press_part
 
+from fits.errors import InputError
 from fits.features.feature import State
+from fits.features.fields import Context
+from fits.features.typed_metal import typed_metal
 from fits.questions.check import check
 
 SIZES = {"hole": 20.0, "shaft": 20.01, "hub_outside": 40.0, "hub_material": "6061-T6", "shaft_material": "316"}
@@ -31,7 +34,67 @@ def test_an_alloy_that_cracks_is_not_covered_without_its_threshold(alloy: str):
 def test_typed_magnesium_cracks_with_time_as_well():
     hub = {"youngs_modulus": "45 GPa", "poisson": 0.35, "yield_strength": "200 MPa", "expansion": "26e-6 1/K", "family": "magnesium"}
     assert rules(hub_material=hub)["hub does not crack with time"].verdict == "not covered"
-    assert "hub does not crack with time" not in rules(hub_material={**hub, "family": "aluminium"})
+    assert "hub does not crack with time" not in rules(hub_material={**hub, "family": "steel"})
+
+
+HUB = {"youngs_modulus": "70 GPa", "poisson": 0.33, "yield_strength": "200 MPa", "expansion": "23e-6 1/K", "family": "aluminium"}
+
+
+def test_a_typed_aluminium_may_crack_until_its_alloy_is_said():
+    unsaid = rules(hub_material=HUB)["hub does not crack with time"]
+    assert unsaid.verdict == "not covered"
+    assert unsaid.why_not == "typed metal: its alloy and temper are not said (key alloy, or based_on a metal of the table); some crack under tension that stays"
+    assert unsaid.break_even.startswith("holds if cracking stress is at least")
+    assert rules(hub_material=HUB, cracking_stress="300 MPa")["hub does not crack with time"].verdict == "pass"
+    for alloy, prone in (("6063-T5", False), ("5083-H111", False), ("7050-T6", True), ("2014-T4", True), ("7075-T73", False)):
+        found = rules(hub_material={**HUB, "alloy": alloy})
+        assert ("hub does not crack with time" in found) is prone, alloy
+
+
+def test_what_is_based_on_an_alloy_that_cracks_may_crack_under_any_name():
+    found = rules(hub_material={"based_on": "7075-T6", "yield_strength": "480 MPa"})["hub does not crack with time"]
+    assert (found.verdict, found.why_not.startswith("typed metal may crack under tension")) == ("not covered", True)
+    # Its anodic index is that of the alloy, too, and so is its heat by the clock.
+    named = {"surroundings": "indoor", "heat_to": "120 degC"}
+    plain, based = (rules(hub_material=one, **named) for one in ("6061-T6", {"based_on": "6061-T6", "yield_strength": "250 MPa"}))
+    assert based["metals stand each other"].worst == plain["metals stand each other"].worst
+    assert based["metals stand each other"].verdict == plain["metals stand each other"].verdict != "not covered"
+
+
+@pytest.mark.parametrize(("more", "hours", "verdict", "limit"), [
+    ({}, 0.0, "not covered", None), ({}, 1.0, "not covered", None), ({}, 500.0, "not covered", None),
+    # A temper the table says no heating of: 100 degC beyond an hour, unknown up to it.
+    ({"alloy": "6063-T5"}, 500.0, "fail", 100.0), ({"alloy": "6063-T5"}, 1.0, "not covered", None), ({"alloy": "6063-T5"}, 0.0, "not covered", None),
+    ({"alloy": "5083-H111"}, 500.0, None, None), ({"alloy": "5083-O"}, 0.0, None, None),
+    ({"based_on": "6061-T6"}, 1.0, "pass", 175.0), ({"based_on": "6061-T6", "alloy": "6061-T6"}, 1.0, "pass", 175.0), ({"based_on": "6061-T6", "alloy": "6061-T4"}, 1.0, "not covered", None),
+    ({"based_on": "6061-T6", "alloy": "6061-O"}, 500.0, None, None),
+])
+def test_the_temper_of_a_typed_aluminium(more: dict, hours: float, verdict: str | None, limit: float | None):
+    found = rules((State("hot", 120.0, 120.0, time=3600.0 * hours),), hub_material={**HUB, **more}).get("hub keeps its temper")
+    assert (found.verdict if found else None) == verdict
+    if limit is not None:
+        assert found.limit == limit
+    cool = rules((State("warm", 100.0, 100.0, time=3600.0 * hours),), hub_material={**HUB, **more}).get("hub keeps its temper")
+    assert cool is None or cool.verdict in ("pass", "not covered")
+
+
+def test_a_cool_aluminium_of_no_name_holds():
+    assert rules((State("warm", 100.0, 100.0, time=3600.0 * 500.0),), hub_material=HUB)["hub keeps its temper"].verdict == "pass"
+
+
+@pytest.mark.parametrize(("keys", "says"), [
+    ({"alloy": "6061"}, '"6061": alloy and temper are due, such as "6063-T5"'), ({"alloy": 6061}, "alloy and temper are due"), ({"alloy": "T6"}, "alloy and temper are due"),
+    ({"alloy": "6061-T6", "family": "steel"}, "the alloy of an aluminium, and its family is steel"), ({"based_on": "316", "alloy": "6061-T6"}, "the alloy of an aluminium, and its family is "),
+])
+def test_an_alloy_in_the_wrong_place(keys: dict, says: str):
+    given = {key: value for key, value in HUB.items() if key != "family"} | keys
+    with pytest.raises(InputError) as caught:
+        typed_metal("bar", given, Context(bare_numbers=True))
+    assert says in str(caught.value)
+
+
+def test_an_alloy_says_the_family():
+    assert typed_metal("bar", {**{key: value for key, value in HUB.items() if key != "family"}, "alloy": "6063-T5"}, Context()).family == "aluminium"
 
 
 def test_half_of_a_typed_threshold_is_the_limit():

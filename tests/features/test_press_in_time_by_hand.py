@@ -15,8 +15,9 @@ import numpy as np
 import pytest
 from joints import metal, numbers, press_part
 
+from fits.features import lasting
 from fits.features.feature import State
-from fits.features.press import Press, bearing, lasting
+from fits.features.press import Press, bearing
 from fits.materials.metals import Metal
 from fits.materials.metals import metal as of_table
 from fits.questions.evaluate import evaluate

@@ -79,7 +79,7 @@ def compute(of: Compound, d: Dimensions, s: States) -> Outcome:
     _diameters(numbers, of, d, whole, built)
     gaps += joining.temperatures(numbers, of, d, built)
     gaps += lasting.temper(numbers, (layer.material for layer in of.rings), s)
-    gaps += lasting.cracking(numbers, (layer.material for layer in of.rings[1:]), len(s.names))
+    gaps += lasting.cracking(numbers, [layer.material for layer in of.rings[1:]], len(s.names))
     return Outcome(numbers, tuple(gap for gap in gaps if gap.mask.any()))
 
 

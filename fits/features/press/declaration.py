@@ -355,11 +355,11 @@ class Press(Feature):
         if table is not None and (self.friction_hold is None or self.friction_press is None):
             found += table.sources
         if self.surroundings is not None:
-            pair = (galvanic.index_of(metal.name) for metal in (self.hub_material, self.shaft_material))
+            pair = (galvanic.index_of(metal.called) for metal in (self.hub_material, self.shaft_material))
             found += [one.source for one in pair if one is not None]
             found.append(galvanic.allowed(self.surroundings).source)
         if self.heat_to is not None or self.chill_to is not None:
-            figures = (thermal.heat_of(metal.name) for metal in (self.hub_material, self.shaft_material))
+            figures = (thermal.heat_of(metal.called) for metal in (self.hub_material, self.shaft_material))
             found += [one.source for one in figures if one is not None]
         return tuple(dict.fromkeys(source for source in found if source.evidence != "typed"))
 
@@ -371,7 +371,7 @@ class Press(Feature):
                 yield from ((name, source) for source in table.sources)
         if self.surroundings is not None:
             for metal in (self.hub_material, self.shaft_material):
-                if (index := galvanic.index_of(metal.name)) is not None:
+                if (index := galvanic.index_of(metal.called)) is not None:
                     yield "galvanic_difference", index.source
             yield "galvanic_allowed", galvanic.allowed(self.surroundings).source
 

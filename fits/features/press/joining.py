@@ -167,7 +167,7 @@ def clock(numbers: dict[str, Array], press: Press, d: Dimensions, joint: cylinde
     inner_start = room if press.chill_to is None else d["chill_to"]
     unknown = _unknown(press)
     none = Heat(np.nan, None, np.nan, press.hub_material.source)
-    hub_heat, inner_heat = (heat_of(m.name) or none for m in (press.hub_material, press.shaft_material))
+    hub_heat, inner_heat = (heat_of(m.called) or none for m in (press.hub_material, press.shaft_material))
     hub = _Part(press.hub_material, d["hub_expansion_share"], hub_start, hub_heat, joint.c, joint.b)
     inner = _Part(press.shaft_material, d["shaft_expansion_share"], inner_start, inner_heat, joint.a, joint.c)
 
@@ -244,7 +244,7 @@ def _inside(
 def _unknown(press: Press) -> str:
     """What is missing for the clock, or an empty text."""
     for metal, chilled in ((press.hub_material, False), (press.shaft_material, press.chill_to is not None)):
-        found = heat_of(metal.name)
+        found = heat_of(metal.called)
         if found is None or metal.density is None:
             return f"clock: no specific heat, conductivity or density of {metal.name} in the table"
         if chilled and found.specific_heat_cold is None:

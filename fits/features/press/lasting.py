@@ -9,7 +9,7 @@ import numpy as np
 
 from fits.arrays import Array, Mask
 from fits.features.feature import Caution, NotCovered, Rule, States
-from fits.features.lasting import ASKS, CRACKS, FADES, TEMPER_LIMIT, cracks, fades, stood
+from fits.features.lasting import ASKS, CRACKS, FADES, NAMELESS, TEMPER_LIMIT, fades, may_crack, stood
 from fits.features.parts import GEOMETRY, PRACTICE
 from fits.features.press.sources import CRACKING, GALVANIC, PORT
 from fits.features.press.uses import RADII
@@ -42,9 +42,12 @@ def numbers(found: dict[str, Array], press: Press, d: Dimensions, s: States) -> 
         gaps += _galvanic(found, press, every)
     found["cracking_allowed"] = CRACKING_SHARE * d["cracking_stress"]
     if press.cracking_stress is None:
+        name = press.hub_material.name
         reason = (
-            f"{press.hub_material.name} may crack under tension that stays, and the stress at which "
-            "it starts is in no table; give cracking_stress, or take another alloy or temper"
+            f"{name}: {NAMELESS}; some crack under tension that stays"
+            if press.hub_material.unsaid
+            else f"{name} may crack under tension that stays, and the stress at which it starts is in no "
+            "table; give cracking_stress, or take another alloy or temper"
         )
         gaps.append(NotCovered("cracking_stress", reason, every, "cracking_stress"))
     for part, metal, temperature in (
@@ -71,14 +74,14 @@ def numbers(found: dict[str, Array], press: Press, d: Dimensions, s: States) -> 
 
 def _galvanic(found: dict[str, Array], press: Press, every: Mask) -> list[NotCovered]:
     metals = (press.hub_material, press.shaft_material)
-    hub, inner = (galvanic.index_of(metal.name) for metal in metals)
+    hub, inner = (galvanic.index_of(metal.called) for metal in metals)
     apart = np.nan if hub is None or inner is None else abs(hub.volts - inner.volts)
     found["galvanic_difference"] = np.array([apart])
     found["galvanic_allowed"] = np.array([galvanic.allowed(str(press.surroundings)).volts])
     return [
         NotCovered("galvanic_difference", f"no anodic index of {metal.name} in the table", every)
         for metal in metals
-        if galvanic.index_of(metal.name) is None
+        if galvanic.index_of(metal.called) is None
     ]
 
 
@@ -182,7 +185,7 @@ RULES = (
         CRACKING,
         ("hole", "shaft", "hub_outside", "hub_material", "cracking_stress"),
         despite=("roughness_loss",),
-        asked=lambda press, states: cracks(press.hub_material) or press.cracking_stress is not None,
+        asked=lambda press, states: may_crack(press.hub_material) or press.cracking_stress is not None,
         asks="cracking_stress, or a hub of 7xxx-T6, 2xxx-T3, 2xxx-T4 or magnesium",
     ),
     *(

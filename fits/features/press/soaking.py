@@ -53,7 +53,7 @@ def soak(press: Press, wanted: float) -> Soak:
     if wanted <= ROOM:
         return Soak(rule, said)
     metal = press.hub_material
-    found = heat_of(metal.name)
+    found = heat_of(metal.called)
     if found is None or metal.density is None:
         return Soak(rule, f"{said}; no specific heat of {metal.name} to reckon it by")
     inside, outside = press.hole.lower / 2.0, _outside(press) / 2.0
