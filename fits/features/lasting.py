@@ -79,8 +79,8 @@ def stood(
 ) -> list[NotCovered]:
     """Put ``temperature`` beside the highest that the aged aluminium among some metals stands, by state.
 
-    Beyond an hour in all it is AGED_LONG_USE, up to an hour the metal's own; between the two
-    the hours decide, and where they weren't said it isn't known.
+    Beyond an hour in all it is AGED_LONG_USE, which no hours harm, up to an hour the metal's own;
+    between the two the hours decide, and where they weren't said it isn't known.
     """
     import numpy as np
 
@@ -94,7 +94,8 @@ def stood(
     # Where none is known to be aged, neither heat nor hours fail it.
     nameless = all(metal.unsaid for metal in aged) & ~cool
     unsaid = (s.time == 0.0) & ~cool & ~(temperature > short) & ~nameless
-    long = (s.time > LONG) | (s.time == 0.0) & cool
+    # What it stands for long it stands for a moment.
+    long = (s.time > LONG) | cool
     highest = np.where(unsaid | nameless, np.nan, np.where(long, AGED_LONG_USE, short))
     found |= {f"{part}_temperature": temperature, f"{part}_temper_limit": highest}
     named = " and ".join(dict.fromkeys(metal.name for metal in aged))

@@ -104,6 +104,7 @@ def test_a_temper_without_a_heating_limit_is_not_covered_and_others_are_not_aske
     for feature in (compound(outer="2024-T4"), compound(inner="2024-T4"), bonded(hub="2024-T4")):
         found = rules(feature, hot)[TEMPER]
         assert (found.verdict, found.why_not) == ("not covered", "2024-T4: no highest temperature in the table")
+        assert rules(feature, State("warm", 100.0, 100.0, time=HOUR))[TEMPER].verdict == "pass"
     assert TEMPER not in rules(compound("316", "304"), hot)
 
 

@@ -309,12 +309,14 @@ def test_which_alloys_crack_with_time(name: str, cracks: bool):
     assert lasting.cracks(replace(aluminium, family="magnesium"))
 
 
-@pytest.mark.parametrize(("seconds", "limit"), [(0.0, 100.0), (0.5, 150.0), (3600.0, 150.0), (3601.0, 100.0)])
-def test_an_aged_temper_has_its_limit_beyond_an_hour(seconds: float, limit: float):
+@pytest.mark.parametrize(("hot", "seconds", "limit"), [
+    (90.0, 0.0, 100.0), (100.0, 0.5, 100.0), (100.5, 0.5, 150.0), (120.0, 3600.0, 150.0), (120.0, 3601.0, 100.0), (99.0, 3601.0, 100.0), (150.5, 0.0, 150.0),
+])
+def test_an_aged_temper_has_its_limit_beyond_an_hour(hot: float, seconds: float, limit: float):
     aged = replace(BODY, family="aluminium", condition="T6", heating_limit=150.0)
-    states = (State("hot", 90.0, 80.0, time=seconds),)
+    states = (State("hot", hot, hot, time=seconds),)
     got = numbers(press_part(states, **{**GIVEN, "hub_material": aged}), 0)
-    assert got["hub_temperature"] == 90.0
+    assert got["hub_temperature"] == hot
     assert got["hub_temper_limit"] == limit
     other = numbers(press_part(states, **{**GIVEN, "hub_material": replace(aged, condition="O"), "shaft_material": replace(aged, name="316")}), 0)
     assert (other["hub_temper_limit"], other["shaft_temper_limit"]) == (np.inf, limit)
