@@ -105,11 +105,12 @@ def _curve(part: Part, name: str, value_name: str, asked: Sequence[Rule]) -> Cur
     feature = part.features[name]
     value = next(one for one in type(feature).values if one.name == value_name)
     same = type(feature).charted[value_name]
-    rules = [rule for rule in asked if rule.value in (value_name, *same)]
     temperatures = _temperatures(part.states_of(name))
     working = [one for one in part.states_of(name) if not one.proof] or list(part.states_of(name))
     pressure, speed = max(one.pressure for one in working), max(one.speed for one in working)
     at = States.of([State(f"{t:g}", t, t, pressure, speed) for t in temperatures])
+    # A proof's pressure isn't drawn: what is asked of it alone has no curve.
+    rules = [one for one in asked if one.value in (value_name, *same) and one.asked(feature, at)]
     wanted = [value_name, *(rule.value for rule in rules)]
     names = {one.name for one in type(feature).values}
     wanted += [rule.limit for rule in rules if isinstance(rule.limit, str) and rule.limit in names]

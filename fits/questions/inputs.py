@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import fields as fields_of
 from dataclasses import is_dataclass
+from math import isfinite
 from typing import Any
 
 from fits import quantity
@@ -27,6 +28,8 @@ def sizes_of(feature: Feature, evaluation: Evaluation) -> tuple[SizeAnswer, ...]
         if isinstance(value, SurfaceRef):
             made = evaluation.put_in[name][..., -1]
             low, high = float(made.min()), float(made.max())
+            if not (isfinite(low) and isfinite(high)):
+                continue  # what isn't covered has no size, and its rules say why
             found.append(SizeAnswer(name, label_of(name), str(value), low, high, side=side, on=str(value)))
         elif isinstance(value, Limits) and value.upper > 0.0:
             found.append(_size(name, value, side))

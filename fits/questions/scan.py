@@ -47,9 +47,10 @@ class Scan:
 
     def _corners(self, name: str) -> dict[str, Array]:
         found = relevant(self.part, name)
-        if self.target.quantity in ("pressure", "speed"):
-            # A swept state may be the only one with pressure: then its share makes corners too.
-            states = swept_states(self.part.states_of(name), self.target, np.array([[[1.0]]]))
+        if self.target.state:
+            # A swept state may be the only one with pressure, or warm: then its share makes corners too.
+            at = self.target.high if self.target.kind == "temperature" else 1.0
+            states = swept_states(self.part, name, self.target, np.array([[[at]]]))
             for dimension in self.part.features[name].dimensions(states):
                 found.setdefault(key_of(name, dimension), dimension)
                 if len(dimension.levels) > 1:
@@ -59,11 +60,10 @@ class Scan:
     def _asked(self) -> list[Asked]:
         found = []
         probe = np.array([self.target.present if self.target.present is not None else self.target.centre])
-        if not self.target.key and self.target.quantity in ("pressure", "speed"):
-            probe = np.maximum(probe, 1.0)
-        if self.target.quantity == "temperature":
-            # What is asked of hot parts only is asked where it may get hot.
-            probe = np.maximum(probe, self.target.high)
+        if self.target.state:
+            # What is asked under pressure, at speed or of hot parts only is asked where it may be so.
+            hot = self.target.kind == "temperature"
+            probe = np.maximum(probe, self.target.high if hot else 1.0)
         for name in self.target.features:
             feature = self.part.features[name]
             corners = {key: one[:1] for key, one in self.all[name].items()}
@@ -257,12 +257,16 @@ class Scan:
         # Where it holds at a point, that is a point alone: what is beside it tells.
         points = (target.present, target.centre, target.low, target.high)
         found = (self._lacking(rule, at) for at in points if at is not None)
-        return next((told for told in found if told is not None), "")
+        told = next((one for one in found if one is not None), "")
+        alone = target.present is not None and self._lacking(rule, target.present) is None
+        return f"{told}; it holds at what is typed alone" if told and alone else told
 
     def _lacking(self, rule: Asked, at: float) -> str | None:
         """Why a rule isn't covered at a point; empty where it just fails, None where it holds."""
         feature = self.part.features[rule.feature]
         evaluation = swept(self.part, rule.feature, self.target, np.array([at]), self.active()[rule.feature])
+        if not rule.rule.asked(feature, evaluation.states):
+            return None
         of = margins(feature, rule.rule, evaluation)
         failing = (of.failing & np.isfinite(of.margin))[..., rule.column].any()
         reasons = [

@@ -12,10 +12,13 @@ from fits import quantity
 from fits.arrays import Array, distinct
 from fits.errors import Fault, InputError, meant
 from fits.features.composite import Composite
-from fits.features.feature import Feature, State, States, declared, field_type, numbers
+from fits.features.feature import Feature, States, declared, field_type, numbers
 from fits.features.fields import Context, Numeric, Undecided, levels
 from fits.features.part import Part, settled
+from fits.materials.metals import ROOM
 from fits.questions.evaluate import Evaluation, evaluate, key_of, relevant
+from fits.sizes.limits import Limits
+from fits.sizes.notation import belong
 
 STATE_KEYS = {
     "temperature": ("hub_temperature", "shaft_temperature"),
@@ -96,7 +99,6 @@ def _field_target(part: Part, name: str, field: str, text: str) -> Target:
         raise InputError(Fault(f"{field} stands on {value}; ask for that", got=text))
     present = sum(at) / len(at) if at else None
     centre = _centre(feature, field, present)
-    low, high, low_why, high_why = _bounds(feature, field, kind, centre)
     states = part.columns(name)
     # Without a value it would be one if it were given.
     asked = feature if at else with_field(part, name, field, float(centre)).features[name]
@@ -104,6 +106,8 @@ def _field_target(part: Part, name: str, field: str, text: str) -> Target:
     if dimension is None:
         raise InputError(Fault(f"{field} does not count in {name} as it is declared", got=text))
     key = key_of(name, dimension)
+    low, high, low_why, high_why = _bounds(part, name, field, kind, centre)
+    centre = min(max(centre, low), high)
     return Target(
         f"{name}.{field}",
         f"{name}.{field}",
@@ -153,11 +157,16 @@ def _centre(feature: Feature, field: str, present: float | None) -> float:
             size = levels(feature.number(theirs))
             if mine == field and size:
                 return share * sum(size) / len(size)
-    return 1.0 / quantity.KINDS[kind.quantity].to_report if isinstance(kind, Numeric) else 1.0
+    if not isinstance(kind, Numeric):
+        return 1.0
+    one = 1.0 / quantity.KINDS[kind.quantity].to_report
+    low, high = kind.search((one,))
+    return min(max(one, low), high)
 
 
-def _bounds(feature: Feature, field: str, kind: Numeric, centre: float) -> tuple[float, float, str, str]:
-    """The range of a sweep, cut by the relations between the fields."""
+def _bounds(part: Part, name: str, field: str, kind: Numeric, centre: float) -> tuple[float, float, str, str]:
+    """The range of a sweep, cut by the relations between the fields and by what may be typed at all."""
+    feature = part.features[name]
     low, high = kind.search((centre,))
     low_why = high_why = "the end of the search"
     for relation in type(feature).relations:
@@ -167,7 +176,41 @@ def _bounds(feature: Feature, field: str, kind: Numeric, centre: float) -> tuple
             low, low_why = np.nextafter(max(smaller), np.inf) + 1e-4, f"must stay above {relation.smaller}"
         if relation.smaller == field and larger and min(larger) <= high:
             high, high_why = np.nextafter(min(larger), -np.inf) - 1e-4, f"must stay below {relation.larger}"
-    return float(low), float(high), low_why, high_why
+    ends = []
+    good = next((at for at in (centre, low, high) if _fault(part, name, field, float(at)) is None), None)
+    for end, why in ((float(low), low_why), (float(high), high_why)):
+        last, fault = (end, None) if good is None else _last_typed(part, name, field, float(good), end)
+        ends.append((last, why if fault is None else fault))
+    return ends[0][0], ends[1][0], ends[0][1], ends[1][1]
+
+
+def _fault(part: Part, name: str, field: str, at: float) -> str | None:
+    """What a file would be told of a number, None where it may stand there."""
+    try:
+        changed = with_field(part, name, field, at).features[name]
+    except InputError as error:
+        return error.faults[0].must
+    found = list(changed.faults())
+    pair = type(changed).pair
+    if pair and field in pair:
+        hole, shaft = (getattr(changed, one) for one in pair)
+        if isinstance(hole, Limits) and isinstance(shaft, Limits) and (apart := belong(hole, shaft)):
+            found.append(apart)
+    return found[0].must if found else None
+
+
+def _last_typed(part: Part, name: str, field: str, good: float, end: float) -> tuple[float, str | None]:
+    """The number nearest to an end of the search that a file may say, and what is wrong beyond it."""
+    told, bad = _fault(part, name, field, end), end
+    if told is None:
+        return end, None
+    while abs(bad - good) > 1e-9 * max(abs(bad), abs(good)):
+        middle = (good + bad) / 2.0
+        if (one := _fault(part, name, field, middle)) is None:
+            good = middle
+        else:
+            bad, told = middle, one
+    return good, told
 
 
 def _state_target(part: Part, name: str, field: str, text: str) -> Target:
@@ -201,11 +244,16 @@ def _state_target(part: Part, name: str, field: str, text: str) -> Target:
 
 def points_of(target: Target) -> Array:
     """Points to scan: close together near the centre, wider apart further off."""
-    if target.kind == "temperature":
-        return np.linspace(target.low, target.high, 512)
     reach = max(target.high - target.centre, target.centre - target.low, 1e-9)
-    offsets = np.geomspace(reach * 1e-6, reach, 96)
+    hot = target.kind == "temperature"
+    offsets = np.geomspace(reach * 1e-6, reach, 32 if hot else 96)
     points = np.concatenate((target.centre - offsets, [target.centre], target.centre + offsets))
+    if hot:
+        # Narrow is what holds beside the present one, or beside 20 degC; a point alone is no window.
+        beside = np.concatenate((-offsets, offsets))
+        even = np.linspace(target.low, target.high, 512)
+        points = np.concatenate((target.centre + beside, ROOM + beside, even))
+        return distinct(np.clip(points, target.low, target.high))
     points = np.concatenate((points, np.linspace(target.low, target.high, 33)))
     if target.present is not None:
         points = np.append(points, target.present)
@@ -221,20 +269,33 @@ def swept(part: Part, name: str, target: Target, points: Array, corners: Mapping
     values = {one.value for one in rules} | {one.limit for one in rules if isinstance(one.limit, str)}
     if target.key:
         return evaluate(part, name, values=values, given={target.key: lead}, corners=corners)
-    states = {one: swept_states(part.states_of(one), target, lead) for one in part.features}
+    states = {one: swept_states(part, one, target, lead) for one in part.features}
     return evaluate(part, name, values=values, corners=corners, states=states)
 
 
-def swept_states(states: tuple[State, ...], target: Target, lead: Array) -> States:
-    """The columns of a feature with one quantity of one state swept along the lead."""
-    plain = States.of(states)
+def swept_states(part: Part, name: str, target: Target, lead: Array) -> States:
+    """The columns of a feature with one quantity of one state swept along the lead.
+
+    A feature that has that quantity of its own keeps it.
+    """
+    plain = part.columns(name)
     column = plain.names.index(target.state)
     changes: dict[str, Any] = {}
-    for key in STATE_KEYS[target.quantity]:
+    for key in own_keys(part, name, target):
         array = np.broadcast_to(getattr(plain, key), (len(lead), 1, len(plain.names))).copy()
         array[:, :, column] = lead[:, :, 0]
         changes[key] = array
     return plain._replace(**changes)
+
+
+def own_keys(part: Part, name: str, target: Target) -> tuple[str, ...]:
+    """What a sweep of a state's quantity changes in a feature: not what it has of its own."""
+    of_part, mine = (
+        next(one for one in states if one.name == target.state)
+        for states in (part.states, part.states_of(name))
+    )
+    keys = STATE_KEYS[target.quantity]
+    return tuple(key for key in keys if getattr(of_part, key) == getattr(mine, key))
 
 
 def with_field(part: Part, name: str, field: str, value: Any) -> Part:

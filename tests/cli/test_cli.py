@@ -77,7 +77,7 @@ def test_every_command_has_help_with_an_example_that_runs(command: str, fits):
     ([*JOINT, "--axial-load", "800"], "--axial-load: \"800\": a force needs a unit"), ([*JOINT, "--shaft-bore", "41"], "--shaft-bore: \"41 mm\": must stay below shaft"),
     ([*JOINT, "--length", "5 N"], "--length: \"5 N\": a length is due"), ([*JOINT, "--torque", "nan N*m"], "not a finite number"),
     ([*JOINT, "--hub-material", "{youngs_modulus = 3"], "not a TOML inline table"), ([*JOINT, "--hub-material", "{poisson = 0.3}"], "--hub-material.youngs_modulus: missing"),
-    ([*JOINT, "--chill-to", "100 degF"], '--chill-to: "100 degF": must be at most 20 degC\n'), (["gland"], "gland has several forms: say which; fits gland face|piston|rod|"),
+    ([*JOINT, "--chill-to", "100 degF"], '--chill-to: "100 degF": must be at least -273.15 degC and at most 20 degC\n'), (["gland"], "gland has several forms: say which; fits gland face|piston|rod|"),
     (["start", "gland"], '"gland": it has several forms: say which; gland face or gland piston or gland rod'),
 ])
 def test_bad_input_is_one_line_each_and_status_2(fits, args: list[str], says: str):

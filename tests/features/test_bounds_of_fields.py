@@ -48,7 +48,7 @@ PRESS = {
     "coating_hole": (NOT_NEGATIVE, math.inf, "length"),
     "coating_share": (NOT_NEGATIVE, 1.0, "number"),
     "heat_to": (HOTTER, math.inf, "temperature"),
-    "chill_to": (FREE, 20.0, "temperature"),
+    "chill_to": ((-273.15, False), 20.0, "temperature"),
     "carry_time": (ABOVE_0, math.inf, "time"),
     "form_hole": (NOT_NEGATIVE, math.inf, "length"),
     "form_shaft": (NOT_NEGATIVE, math.inf, "length"),

@@ -152,7 +152,7 @@ def test_how_hot_is_answered_by_the_window():
 
 
 @pytest.mark.parametrize(("more", "says"), [
-    (("--chill-to", "-272 degC"), "expansion is known from -269.15"),
+    (("--chill-to", "-274 degC"), "must be at least -273.15 degC"),
     (("--heat-to", "10 degC"), "must be at least 20 degC"),
     (("--chill-to", "40 degC"), "at most 20 degC"),
     (("--carry-time", "10 s"), "needs heat_to or chill_to"),
@@ -164,6 +164,13 @@ def test_what_cannot_be(fits, more: tuple[str, ...], says: str):
     assert ran.status == 2
     assert says in ran.err
     assert not ran.out
+
+
+def test_colder_than_the_table_is_not_covered(fits):
+    ran = fits("press", *INCH, "--chill-to", "-272 degC")
+    assert ran.status == 1
+    assert "goes in hot and cold: not covered (assembly)" in " ".join(ran.out.split())
+    assert "expansion is known from -269.15" in " ".join(ran.out.split())
 
 
 def test_the_plan_has_forces_at_depth_and_stop_limits(fits):

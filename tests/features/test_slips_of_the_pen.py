@@ -79,6 +79,7 @@ def test_no_window_says_what_is_lacking_beside_the_point_that_holds(tmp_path: Pa
     assert not found.intervals
     assert "is not covered whatever shop.temperature is" in found.no_window
     assert "not given" in found.no_window
+    assert found.no_window.endswith("; it holds at what is typed alone")
 
 
 @pytest.mark.parametrize(("outside", "out"), [("78.1", True), ("78.3", False)])

@@ -16,7 +16,6 @@ from fits.features.parts import (
     PRACTICE,
     REFUSALS,
     metal_shares,
-    no_expansion,
     pressure_share,
     share,
     under_pressure,
@@ -173,7 +172,7 @@ class Press(Feature):
     ] = None
     chill_to: Annotated[
         Spread | None,
-        Measure("inner part chilled to, for joining", quantity="temperature", most=20.0),
+        Measure("inner part chilled to, for joining", quantity="temperature", least=-273.15, most=20.0),
     ] = None
     carry_time: Annotated[
         Spread | None,
@@ -249,14 +248,6 @@ class Press(Feature):
                     found.append(
                         Fault(f"{self.assembly} parts go in at room temperature", key=key, hint=hint)
                     )
-        # A bearing is never chilled, whatever its steel: that is refused, not a slip of the pen.
-        chilled = () if bearing.ring(self) == "outer" else (("chill_to", self.shaft_material),)
-        for key, metal in (("heat_to", self.hub_material), *chilled):
-            low, high = metal.heating_range()
-            asked = getattr(self, key)
-            if isinstance(asked, Spread) and not (low <= asked.low and asked.high <= high):
-                hint = "what it does beyond is not covered: stay within, or let the other part do more"
-                found.append(Fault(no_expansion(metal), asked.text, key, hint=hint))
         return found
 
     def has_surface(self, name: str) -> bool:

@@ -88,7 +88,8 @@ def _compute(press: Press, d: Dimensions, s: States, wanted: frozenset[str] | No
     dry = _contact(numbers, joint, bore, fluid)
     numbers["end_thrust"] = _thrust(press, d, joint, fluid)
     _stress(numbers, press, d, joint, bore, speed)
-    if np.any(s.pressure > 0.0) and _needs(wanted, LIFTED):
+    # A sweep of the pressure begins where there is none.
+    if _needs(wanted, LIFTED) and (wanted is not None or np.any(s.pressure > 0.0)):
         gaps += lifted.numbers(numbers, press, d, joint, (hub, inner), s)
     loaded = (bore > 0.0) | (speed != 0.0)
     yields = (hub.allowed * factor, inner.allowed * factor)

@@ -131,6 +131,10 @@ def _tube(
     numbers["tube_allowed"] = shaft.allowed / wall_factor(s)
     nu = running.shaft_material.poisson if running.shaft_material else np.nan
     numbers["collapse_allowed"] = buckling.free_tube(inside, outside, shaft.modulus, nu) / COLLAPSE
+    for gap in shaft.gaps:
+        # Elsewhere a modulus isn't asked for (where_loaded); what it gives isn't known there either.
+        if gap.about == "shaft_modulus":
+            gaps.append(NotCovered("collapse_allowed", gap.reason, gap.mask))
     if running.shaft_material is None:
         every = np.ones(np.shape(s.pressure), dtype=bool)
         gaps.append(NotCovered("tube_allowed", "shaft_material not given", every))
