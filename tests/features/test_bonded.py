@@ -242,3 +242,16 @@ def test_a_modulus_that_is_not_known_matters_where_something_loads_the_walls(whi
     part = bonded(State("hot", 150.0, 150.0, pressure, speed), **{f"{which}_material": cool})
     gaps = [gap for gap in evaluate(part, "joint").gaps if gap.about == f"{which}_modulus"]
     assert any(bool(np.any(gap.mask)) for gap in gaps) is matters
+
+
+def test_a_hub_at_rest_opens_by_nothing_beside_a_state_that_turns():
+    """Speed opens the gap of a hub in the states that turn only, be its density known or not."""
+    states = (State("rest"), State("slow", speed=1.0), State("fast", speed=900.0))
+    hub = replace(STEEL, density=None)
+    for one in (STEEL, hub):
+        found = evaluate(bonded(*states, hub_material=one), "joint").numbers["opens_by"]
+        columns = np.broadcast_to(found, (*found.shape[:-1], 4)).reshape(-1, 4)
+        assert (columns[:, 0] == 0.0).all()
+    turning = evaluate(bonded(*states), "joint").numbers["opens_by"].reshape(-1, 4).max(axis=0)
+    assert turning[1] > 0.0
+    assert turning[2] == pytest.approx(turning[1] * 900.0**2, rel=1e-9)

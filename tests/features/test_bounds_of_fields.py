@@ -147,6 +147,17 @@ def test_no_measure_of_a_kind_is_left_out_here(kind: Any):
     assert {name for name, field in declared(kind).items() if isinstance(field, Measure)} == set(listed)
 
 
+@pytest.mark.parametrize("form", ["piston", "rod", "face"])
+@pytest.mark.parametrize(("name", "most"), [("side_angle", 30.0), ("backup_rings", 2.0)])
+def test_the_bounds_of_a_groove(form: str, name: str, most: float):
+    from fits.features.kinds import kind
+
+    field = field_of(kind(f"gland {form}"), name)
+    for value, fits in ((0.0, True), (-STEP, False), (most, True), (most + STEP * most, False)):
+        assert takes(field, value) is fits
+    assert field.digits == {"side_angle": 1, "backup_rings": 0}[name]
+
+
 def test_a_number_beyond_all_shops_is_refused():
     field = Measure("a force", quantity="force")
     assert takes(field, 1e15)

@@ -225,3 +225,11 @@ def test_a_brittle_layer_is_its_largest_tension():
         assert at(found, "stress", column) == pytest.approx(max(hoops, pull), rel=1e-9)
         assert at(found, "von_mises", column) == pytest.approx(at(whole, "von_mises", column), rel=1e-12)
         assert at(found, "allowed", column) == 300.0
+
+
+def test_which_interface_a_face_belongs_to():
+    """Of three layers (0 to 2) the first interface is layer 0's outside and layer 1's inside, the second 1's outside and 2's inside."""
+    from fits.features.compound.plan import _own
+
+    of = part().features["joint"]
+    assert [_own(of, k, face) for k in range(3) for face in ("inside", "outside")] == [None, 0, 0, 1, 1, None]

@@ -155,3 +155,13 @@ def test_no_notes_of_hot_seals_at_the_rubber_s_own_limit():
     assert any("too hot for NBR 70" in one for one in beyond)
     # The shaft may be the hotter one.
     assert any("too hot" in one for one in check(part("piston", (State("s", 20.0, 100.1),))).features[0].notes)
+
+
+def test_grooves_that_were_seen_come_first_then_those_without_a_doubt():
+    rows = tables.load("glands/glands").rows
+    places = {(row["form"], row["duty"], row["medium"], float(row["section"])) for row in rows if row["medium"] != "any"}
+    for form, duty, medium, section in sorted(places):
+        found = tabled.published(form, duty, medium, section)
+        order = [(row["evidence"] != "seen", bool(row["doubt"]), row["medium"] != medium, not row["squeeze_least"]) for row in found]
+        assert order == sorted(order)
+        assert found

@@ -210,6 +210,24 @@ def test_a_state_of_one_feature_under_another_name(fits, tmp_path: Path):
     assert fits("compare", str(before), str(milder), "--json").json["not_judged_any_more"] == ["plunger, state working"]
 
 
+def test_what_is_near_nothing_is_compared_by_itself():
+    """A margin that grows from 0 to a millionth of a millionth has grown: the numbers tell how fine is alike, not a 1 that none of them is."""
+    from fits.questions.compare import OTHER, RuleChange, _effect
+    from fits.questions.reported import Check
+
+    def rule(worst: float, limit: float | None = 0.0) -> Check:
+        return Check(rule="r", state="s", sense="at least", unit="mm", verdict="pass", worst=worst, limit=limit, margin=None if limit is None else worst - limit)
+
+    def effect(before: Check, after: Check) -> str:
+        return _effect(RuleChange("f", "r", before, after, ""))
+
+    assert effect(rule(0.0), rule(1e-12)) == MORE
+    assert effect(rule(1e-12), rule(0.0)) == LESS
+    assert effect(rule(1.0), rule(1.0 + 0.5e-9)) == AS_BEFORE
+    assert effect(rule(1.0), rule(1.0 + 2e-9)) == MORE
+    assert effect(rule(0.0, None), rule(0.0, None)) in (AS_BEFORE, OTHER)
+
+
 def test_inputs_are_shown_in_the_units_of_the_part(fits, tmp_path: Path):
     ran = fits("compare", PUMP, changed(tmp_path, ('"800 N"', '"900 N"'), ('"3 um"', '"2 um Ra"')), "--units", "in")
     assert "liner, axial load: 179.847 lbf -> 202.328 lbf" in ran.out

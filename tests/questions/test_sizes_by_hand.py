@@ -77,6 +77,14 @@ def test_what_a_deviation_rests_on():
 
 # Warm
 
+def test_a_warm_reading_names_where_its_expansion_comes_from():
+    for name in ("6061-T6", "316"):
+        curve = of_the_table(name).expansion_curve
+        assert curve is not None
+        for told in (warm_reading(40.0, of_the_table(name), 30.0, gauge_temperature=20.0), warm_reading(40.0, of_the_table("C11000"), 30.0, gauge=of_the_table(name), gauge_temperature=25.0)):
+            assert curve.source in told.sources
+
+
 def test_what_is_said_of_a_warm_reading():
     known = warm_reading(40.0, of_the_table("6061-T6"), 30.0, gauge_temperature=20.0)
     assert [(one.name, one.label, one.digits, one.kind) for one in known.features[0].values] == [
