@@ -204,7 +204,7 @@ def _last_typed(part: Part, name: str, field: str, good: float, end: float) -> t
     told, bad = _fault(part, name, field, end), end
     if told is None:
         return end, None
-    while abs(bad - good) > 1e-9 * max(abs(bad), abs(good)):
+    while abs(bad - good) > 1e-6 * max(abs(bad), abs(good)):
         middle = (good + bad) / 2.0
         if (one := _fault(part, name, field, middle)) is None:
             good = middle
