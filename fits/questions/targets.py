@@ -142,8 +142,8 @@ def _centre(feature: Feature, field: str, present: float | None) -> float:
             return sum(other) / len(other)
     if present:
         return present
-    kind = declared(type(feature)).get(field)
-    near = kind.near(feature) if isinstance(kind, Numeric) else None
+    kind = numbers(type(feature))[field]
+    near = kind.near(feature)
     if near is not None:
         return near
     likely = feature.near(field)
@@ -157,8 +157,6 @@ def _centre(feature: Feature, field: str, present: float | None) -> float:
             size = levels(feature.number(theirs))
             if mine == field and size:
                 return share * sum(size) / len(size)
-    if not isinstance(kind, Numeric):
-        return 1.0
     one = 1.0 / quantity.KINDS[kind.quantity].to_report
     low, high = kind.search((one,))
     return min(max(one, low), high)

@@ -173,3 +173,13 @@ def test_a_number_that_was_not_given_is_looked_for_within_its_bounds(field: str)
         assert "does not count" in str(error)
     else:
         assert target.low <= target.centre <= target.high
+
+
+def test_what_a_file_would_be_told_of_a_number():
+    from fits.questions.targets import _fault
+
+    part = Part("test", {"joint": Press(**PRESS, friction_hold=0.1), "a": Running(hole="20 H7", shaft="20 f7")}, (ROOM,))
+    assert _fault(part, "joint", "friction_hold", 0.2) is None
+    assert "must be above 0" in (_fault(part, "joint", "friction_hold", 0.0) or "")
+    assert "can't belong together" in (_fault(part, "a", "hole", 30.0) or "")
+    assert _fault(part, "a", "hole", 20.2) is None
