@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 LONG = 3600.0
 TEMPER_LIMIT = "of the metal; 100 degC beyond an hour in all"
 NAMELESS = "its alloy and temper are not said (key alloy, or based_on a metal of the table)"
+UNKNOWN_CRACKS = f"{NAMELESS}; some crack under tension that stays"
 ASKS = "an aged aluminium part, and a state above 100 degC or with a time"
 FADES = "an aged aluminium temper loses strength and grip in long use above 100 degC"
 CRACKS = "tension that stays opens cracks in some alloys where it is damp, long after the fit was made"
@@ -36,7 +37,7 @@ TEMPER = (
         "aged_temper_limit",
         "highest temperature of the aged aluminium",
         "temperature",
-        f"{TEMPER_LIMIT}",
+        TEMPER_LIMIT,
         PRACTICE,
         (),
         shown=False,
@@ -157,9 +158,7 @@ def cracking(found: dict[str, Array], metals: Sequence[Metal], states: int) -> l
     import numpy as np
 
     why = "may crack under tension that stays; fits press takes cracking_stress, here it is not covered"
-    of = {
-        metal.name: f": {NAMELESS}; some crack under tension that stays" for metal in metals if metal.unsaid
-    }
+    of = {metal.name: f": {UNKNOWN_CRACKS}" for metal in metals if metal.unsaid}
     of |= {metal.name: f" {why}" for metal in metals if cracks(metal)}
     every = np.ones(states, dtype=bool)
     found["cracking"] = np.full(states, np.nan if of else 0.0)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from fits.errors import Fault, InputError
 from fits.features.feature import Dimension, Feature, State, States, declared
 from fits.features.fields import Undecided
+from fits.sizes.limits import Limits
+from fits.sizes.notation import belong
 
 if TYPE_CHECKING:
     from fits.sizes.scatter import Scatter
@@ -59,6 +61,17 @@ class Part:
         if feature not in self._dimensions:
             self._dimensions[feature] = self.features[feature].dimensions(self.columns(feature))
         return self._dimensions[feature]
+
+
+def apart(feature: Feature) -> list[Fault]:
+    """What is wrong with the two members of a fit: sizes that can't belong together."""
+    if type(feature).pair is None:
+        return []
+    hole, shaft = (getattr(feature, name) for name in type(feature).pair or ())
+    if not (isinstance(hole, Limits) and isinstance(shaft, Limits)):
+        return []
+    fault = belong(hole, shaft)
+    return [] if fault is None else [replace(fault, key=(type(feature).pair or ("", ""))[1])]
 
 
 def settled(feature: Feature) -> Feature:

@@ -12,11 +12,9 @@ from fits import quantity
 from fits.errors import Fault, InputError
 from fits.features.feature import MEDIA, Feature, State
 from fits.features.fields import Choice, Context, Flag, Measure, Spread, Undecided, levels
-from fits.features.part import settled
+from fits.features.part import apart, settled
 from fits.features.typed_metal import faults_of
 from fits.features.when import RESERVED
-from fits.sizes.limits import Limits
-from fits.sizes.notation import belong
 
 
 def _temperature(of: str) -> Measure:
@@ -74,13 +72,7 @@ def relations(of: Feature) -> list[Fault]:
                     key=relation.smaller,
                 )
             )
-    if type(of).pair:
-        hole, shaft = (getattr(of, name) for name in type(of).pair or ())
-        if isinstance(hole, Limits) and isinstance(shaft, Limits):
-            fault = belong(hole, shaft)
-            if fault:
-                faults.append(replace(fault, key=(type(of).pair or ("", ""))[1]))
-    return faults
+    return [*faults, *apart(of)]
 
 
 def state(name: str, keys: Mapping[str, Any], context: Context) -> State:

@@ -49,8 +49,7 @@ class Scan:
         found = relevant(self.part, name)
         if self.target.state:
             # A swept state may be the only one with pressure, or warm: then its share makes corners too.
-            at = self.target.high if self.target.kind == "temperature" else 1.0
-            states = swept_states(self.part, name, self.target, np.array([[[at]]]))
+            states = swept_states(self.part, name, self.target, np.array([[[self.target.far]]]))
             for dimension in self.part.features[name].dimensions(states):
                 found.setdefault(key_of(name, dimension), dimension)
                 if len(dimension.levels) > 1:
@@ -62,8 +61,7 @@ class Scan:
         probe = np.array([self.target.present if self.target.present is not None else self.target.centre])
         if self.target.state:
             # What is asked under pressure, at speed or of hot parts only is asked where it may be so.
-            hot = self.target.kind == "temperature"
-            probe = np.maximum(probe, self.target.high if hot else 1.0)
+            probe = np.maximum(probe, self.target.far)
         for name in self.target.features:
             feature = self.part.features[name]
             corners = {key: one[:1] for key, one in self.all[name].items()}
@@ -255,11 +253,11 @@ class Scan:
         """Why a rule that never holds isn't covered, or an empty text when it just fails."""
         target = self.target
         # Where it holds at a point, that is a point alone: what is beside it tells.
-        points = (target.present, target.centre, target.low, target.high)
-        found = (self._lacking(rule, at) for at in points if at is not None)
+        if target.present is not None and (here := self._lacking(rule, target.present)) is not None:
+            return here
+        found = (self._lacking(rule, at) for at in (target.centre, target.low, target.high))
         told = next((one for one in found if one is not None), "")
-        alone = target.present is not None and self._lacking(rule, target.present) is None
-        return f"{told}; it holds at what is typed alone" if told and alone else told
+        return f"{told}; it holds at what is typed alone" if told and target.present is not None else told
 
     def _lacking(self, rule: Asked, at: float) -> str | None:
         """Why a rule isn't covered at a point; empty where it just fails, None where it holds."""

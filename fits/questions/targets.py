@@ -14,11 +14,9 @@ from fits.errors import Fault, InputError, meant
 from fits.features.composite import Composite
 from fits.features.feature import Feature, States, declared, field_type, numbers
 from fits.features.fields import Context, Numeric, Undecided, levels
-from fits.features.part import Part, settled
+from fits.features.part import Part, apart, settled
 from fits.materials.metals import ROOM
 from fits.questions.evaluate import Evaluation, evaluate, key_of, relevant
-from fits.sizes.limits import Limits
-from fits.sizes.notation import belong
 
 STATE_KEYS = {
     "temperature": ("hub_temperature", "shaft_temperature"),
@@ -52,6 +50,11 @@ class Target(NamedTuple):
     def said(self) -> str:
         """The number in words: its label, and how it counts where that may be taken otherwise."""
         return f"{self.label} ({self.scale})" if self.scale else self.label
+
+    @property
+    def far(self) -> float:
+        """The number of a swept state that asks most of a feature: hot, or any pressure or speed."""
+        return self.high if self.kind == "temperature" else 1.0
 
     @property
     def tolerance(self) -> float:
@@ -174,12 +177,13 @@ def _bounds(part: Part, name: str, field: str, kind: Numeric, centre: float) -> 
             low, low_why = np.nextafter(max(smaller), np.inf) + 1e-4, f"must stay above {relation.smaller}"
         if relation.smaller == field and larger and min(larger) <= high:
             high, high_why = np.nextafter(min(larger), -np.inf) - 1e-4, f"must stay below {relation.larger}"
-    ends = []
     good = next((at for at in (centre, low, high) if _fault(part, name, field, float(at)) is None), None)
-    for end, why in ((float(low), low_why), (float(high), high_why)):
-        last, fault = (end, None) if good is None else _last_typed(part, name, field, float(good), end)
-        ends.append((last, why if fault is None else fault))
-    return ends[0][0], ends[1][0], ends[0][1], ends[1][1]
+    if good is not None:
+        low, told = _last_typed(part, name, field, float(good), float(low))
+        low_why = told or low_why
+        high, told = _last_typed(part, name, field, float(good), float(high))
+        high_why = told or high_why
+    return float(low), float(high), low_why, high_why
 
 
 def _fault(part: Part, name: str, field: str, at: float) -> str | None:
@@ -188,20 +192,15 @@ def _fault(part: Part, name: str, field: str, at: float) -> str | None:
         changed = with_field(part, name, field, at).features[name]
     except InputError as error:
         return error.faults[0].must
-    found = list(changed.faults())
-    pair = type(changed).pair
-    if pair and field in pair:
-        hole, shaft = (getattr(changed, one) for one in pair)
-        if isinstance(hole, Limits) and isinstance(shaft, Limits) and (apart := belong(hole, shaft)):
-            found.append(apart)
+    found = [*changed.faults(), *apart(changed)]
     return found[0].must if found else None
 
 
-def _last_typed(part: Part, name: str, field: str, good: float, end: float) -> tuple[float, str | None]:
+def _last_typed(part: Part, name: str, field: str, good: float, end: float) -> tuple[float, str]:
     """The number nearest to an end of the search that a file may say, and what is wrong beyond it."""
     told, bad = _fault(part, name, field, end), end
     if told is None:
-        return end, None
+        return end, ""
     while abs(bad - good) > 1e-6 * max(abs(bad), abs(good)):
         middle = (good + bad) / 2.0
         if (one := _fault(part, name, field, middle)) is None:
@@ -245,16 +244,14 @@ def points_of(target: Target) -> Array:
     reach = max(target.high - target.centre, target.centre - target.low, 1e-9)
     hot = target.kind == "temperature"
     offsets = np.geomspace(reach * 1e-6, reach, 32 if hot else 96)
-    points = np.concatenate((target.centre - offsets, [target.centre], target.centre + offsets))
+    beside = np.concatenate((-offsets, offsets))
     if hot:
         # Narrow is what holds beside the present one, or beside 20 degC; a point alone is no window.
-        beside = np.concatenate((-offsets, offsets))
-        even = np.linspace(target.low, target.high, 512)
-        points = np.concatenate((target.centre + beside, ROOM + beside, even))
-        return distinct(np.clip(points, target.low, target.high))
-    points = np.concatenate((points, np.linspace(target.low, target.high, 33)))
-    if target.present is not None:
-        points = np.append(points, target.present)
+        near, even = (target.centre + beside, ROOM + beside), 512
+    else:
+        exact = [one for one in (target.centre, target.present) if one is not None]
+        near, even = (target.centre + beside, np.array(exact)), 33
+    points = np.concatenate((*near, np.linspace(target.low, target.high, even)))
     return distinct(np.clip(points, target.low, target.high))
 
 
@@ -279,14 +276,14 @@ def swept_states(part: Part, name: str, target: Target, lead: Array) -> States:
     plain = part.columns(name)
     column = plain.names.index(target.state)
     changes: dict[str, Any] = {}
-    for key in own_keys(part, name, target):
+    for key in swept_keys(part, name, target):
         array = np.broadcast_to(getattr(plain, key), (len(lead), 1, len(plain.names))).copy()
         array[:, :, column] = lead[:, :, 0]
         changes[key] = array
     return plain._replace(**changes)
 
 
-def own_keys(part: Part, name: str, target: Target) -> tuple[str, ...]:
+def swept_keys(part: Part, name: str, target: Target) -> tuple[str, ...]:
     """What a sweep of a state's quantity changes in a feature: not what it has of its own."""
     of_part, mine = (
         next(one for one in states if one.name == target.state)

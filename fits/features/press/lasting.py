@@ -9,7 +9,7 @@ import numpy as np
 
 from fits.arrays import Array, Mask
 from fits.features.feature import Caution, NotCovered, Rule, States
-from fits.features.lasting import ASKS, CRACKS, FADES, NAMELESS, TEMPER_LIMIT, fades, may_crack, stood
+from fits.features.lasting import ASKS, CRACKS, FADES, TEMPER_LIMIT, UNKNOWN_CRACKS, fades, may_crack, stood
 from fits.features.parts import GEOMETRY, PRACTICE
 from fits.features.press.sources import CRACKING, GALVANIC, PORT
 from fits.features.press.uses import RADII
@@ -44,7 +44,7 @@ def numbers(found: dict[str, Array], press: Press, d: Dimensions, s: States) -> 
     if press.cracking_stress is None:
         name = press.hub_material.name
         reason = (
-            f"{name}: {NAMELESS}; some crack under tension that stays"
+            f"{name}: {UNKNOWN_CRACKS}"
             if press.hub_material.unsaid
             else f"{name} may crack under tension that stays, and the stress at which it starts is in no "
             "table; give cracking_stress, or take another alloy or temper"
